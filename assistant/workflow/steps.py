@@ -50,16 +50,21 @@ class Step:
     fields: tuple[Field, ...]
     blind: bool = False
     """The expected figure is in no effect before the reading is in."""
-    final: bool = False
-    """What was done here cannot be undone by a key: the next step closes it to Backspace."""
 
 
 _DONE = (Field("done", FieldKind.DONE),)
-_READING = (
-    Field("sphere", FieldKind.POWER),
-    Field("cylinder", FieldKind.CYLINDER),
-    Field("axis", FieldKind.AXIS),
-)
+_LENS = (Field("sphere", FieldKind.POWER), Field("cylinder", FieldKind.CYLINDER))
+_READING = (*_LENS, Field("axis", FieldKind.AXIS))
+
+
+def _ordered_eye(eye: str) -> tuple[Field, ...]:
+    return (
+        Field(f"{eye}_kind", FieldKind.DIGIT),
+        Field(f"{eye}_sphere", FieldKind.POWER),
+        Field(f"{eye}_cylinder", FieldKind.CYLINDER),
+        Field(f"{eye}_axis", FieldKind.AXIS),
+    )
+
 
 STEPS: tuple[Step, ...] = (
     # start of day
@@ -72,14 +77,27 @@ STEPS: tuple[Step, ...] = (
     Step("cutter", Scope.DAY, (Field("ready", FieldKind.YES_NO),)),
     # one pair
     Step("order", Scope.PAIR, (Field("choice", FieldKind.DIGIT),)),
+    Step(
+        "key_order",
+        Scope.PAIR,
+        (
+            Field("case", FieldKind.DIGITS),
+            Field("purpose", FieldKind.DIGIT),
+            *_ordered_eye("right"),
+            *_ordered_eye("left"),
+            Field("pd", FieldKind.LENGTH),
+            Field("vertex", FieldKind.LENGTH),
+            Field("read_back", FieldKind.YES_NO),
+        ),
+    ),
     Step("plan", Scope.PAIR, _DONE),
     Step("fetch", Scope.EYE, (Field("check_number", FieldKind.CHECK_NUMBER),)),
-    Step("read", Scope.EYE, _READING, blind=True),
+    Step("read", Scope.EYE, _LENS, blind=True),
     Step("dot", Scope.EYE, _DONE),
     Step("mark", Scope.EYE, (Field("scale", FieldKind.AXIS),)),
-    Step("cut", Scope.EYE, (Field("depth", FieldKind.LENGTH),), final=True),
-    Step("trim", Scope.EYE, (Field("pin", FieldKind.LENGTH),), final=True),
-    Step("fit", Scope.EYE, (Field("sound_lens", FieldKind.YES_NO),), final=True),
+    Step("cut", Scope.EYE, (Field("depth", FieldKind.LENGTH),)),
+    Step("trim", Scope.EYE, (Field("pin", FieldKind.LENGTH),)),
+    Step("fit", Scope.EYE, (Field("whole", FieldKind.YES_NO),)),
     Step("check", Scope.EYE, _READING, blind=True),
     Step(
         "distance",
@@ -89,10 +107,15 @@ STEPS: tuple[Step, ...] = (
     ),
     Step("verdict", Scope.PAIR, _DONE),
     Step("wearer", Scope.PAIR, (Field("comfortable", FieldKind.YES_NO), Field("acuity", FieldKind.ACUITY))),
-    Step("hand_over", Scope.PAIR, _DONE, final=True),
+    Step("hand_over", Scope.PAIR, _DONE),
+    # a pair given up: what became of a lens that had left its pocket
+    Step("account", Scope.EYE, (Field("whole", FieldKind.YES_NO),)),
+    # the supervisor at the bench: lies over any step
+    Step("supervisor", Scope.PAIR, (Field("code", FieldKind.DIGITS), Field("decision", FieldKind.YES_NO))),
 )
 
 BY_ID = {step.id: step for step in STEPS}
-DAY = tuple(step for step in STEPS if step.scope is Scope.DAY)
-MAKING = tuple(step for step in STEPS if step.scope is Scope.EYE and step.id != "check")
-"""Fetch to fit: all of these for the right eye, then all for the left; then the pair is checked."""
+DAY = tuple(step.id for step in STEPS if step.scope is Scope.DAY)
+MAKING = ("fetch", "read", "dot", "mark", "cut", "trim", "fit")
+"""All of these for the right eye, then all for the left; then the pair is checked."""
+FINISHING = ("distance", "verdict", "wearer", "hand_over")

@@ -1,0 +1,83 @@
+"""What can happen at a bench. Events are frozen, hold everything the fold needs (times included), and are
+all that is ever written to the record.
+"""
+
+from enum import StrEnum
+
+import msgspec
+
+from assistant.optics.order import Order
+
+
+class Source(StrEnum):
+    KEYPAD = "keypad"
+    VOICE = "voice"
+
+
+class _Event(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, tag_field="kind"):
+    at: float
+    """Seconds since 1970-01-01 UTC by the bench's own clock."""
+
+
+class DayOpened(_Event, frozen=True, tag="day_opened"):
+    """A new day at this bench: the start-of-day checks come first."""
+
+    date: str
+
+
+class OrderHandedOver(_Event, frozen=True, tag="order_handed_over"):
+    """The clinician's order reached this bench's queue."""
+
+    order: Order
+
+
+class Answered(_Event, frozen=True, tag="answered"):
+    """One entry, as keyed or as accepted after read-back. `text` is kept exactly as it came."""
+
+    step: str
+    field: str
+    text: str
+    source: Source = Source.KEYPAD
+    heard: str | None = None
+    """The words the recogniser gave, when spoken."""
+    clip: str | None = None
+    """File name of the kept recording, beside the record."""
+
+
+class TakenBack(_Event, frozen=True, tag="taken_back"):
+    """The last entry is taken back. Nothing is erased: this line stands after it."""
+
+
+class AskedAgain(_Event, frozen=True, tag="asked_again"):
+    """The helper asked to hear the step again."""
+
+
+class HelpAsked(_Event, frozen=True, tag="help_asked"):
+    """The helper calls for the supervisor."""
+
+
+class SupervisorAnswered(_Event, frozen=True, tag="supervisor_answered"):
+    """The supervisor's yes or no, from the board."""
+
+    yes: bool
+    code: str
+    reason: str = ""
+
+
+class StockCounted(_Event, frozen=True, tag="stock_counted"):
+    """The supervisor counted a pocket. It is trusted again."""
+
+    pocket: int
+    count: int
+
+
+Event = (
+    DayOpened
+    | OrderHandedOver
+    | Answered
+    | TakenBack
+    | AskedAgain
+    | HelpAsked
+    | SupervisorAnswered
+    | StockCounted
+)
