@@ -41,8 +41,8 @@ def pin_length_mm(slot_depth_mm: float, clearance_mm: float, least_engagement_mm
     wanted = slot_depth_mm - clearance_mm
     if wanted < least_engagement_mm - GAUGE_ROUNDING_MM:
         raise PinCannotHold(
-            f"slot {slot_depth_mm:g} mm deep leaves a pin of {max(wanted, 0):.2f} mm;"
-            f" allowed is at least {least_engagement_mm:g} mm"
+            f"slot {slot_depth_mm:g} mm deep with {clearance_mm:g} mm of clearance leaves a pin of"
+            f" {wanted:.2f} mm; allowed is at least {least_engagement_mm:g} mm"
         )
     return wanted
 

@@ -144,8 +144,13 @@ def from_vector(vector: npt.ArrayLike) -> Power:
 
 
 def from_matrix(matrix: npt.ArrayLike) -> Power:
-    """The minus-form power of a symmetric power matrix, shape (2, 2), dioptres. Long 1976."""
+    """The minus-form power of a symmetric power matrix, shape (2, 2), dioptres. Long 1976.
+
+    Raises `OpticsError` for a matrix that is not symmetric: no thin lens has one.
+    """
     f = np.asarray(matrix, float)
+    if f.shape != (2, 2) or not np.allclose(f, f.T, rtol=0.0, atol=1e-9):
+        raise OpticsError("power matrix must be 2 by 2 and symmetric")
     return from_vector([(f[0, 0] + f[1, 1]) / 2.0, (f[0, 0] - f[1, 1]) / 2.0, f[0, 1]])
 
 
@@ -159,7 +164,7 @@ def added(power: Power, other: Power) -> Power:
     return from_vector(power.vector + other.vector)
 
 
-_NUMBER = r"[+-]?\d+(?:\.\d+)?"
+_NUMBER = r"[+-]?(?:\d+(?:\.\d+)?|\.\d+)"
 _WRITTEN = re.compile(rf"^\s*({_NUMBER})\s*(?:/\s*({_NUMBER})\s*(?:[x×]\s*(\d+(?:\.\d+)?)\s*)?)?$")
 
 

@@ -189,7 +189,8 @@ class Standard:
         unit = _UNITS.get(row.kind, " D")
         sign = "under " if row.below else "at most " if "imbalance" in row.kind else "±"
         clause = f", {row.clause}" if row.clause else ""
-        text = f"{self.title}{clause}, {row.kind.replace('_', ' ')}, {row.band}: {sign}{limit:.3g}{unit}"
+        kind = f"{self.table.meridian} meridian" if row.kind == "power" else row.kind.replace("_", " ")
+        text = f"{self.title}{clause}, {kind}, {row.band}: {sign}{limit:.3g}{unit}"
         return RowVerdict(row.kind, error, limit, passed, text, row.known)
 
 
@@ -207,7 +208,7 @@ def _axis_error(want: Power, got: Power) -> float | None:
 def _meridian_errors(
     want: Power, sphere: npt.NDArray[np.float64], cylinder: npt.NDArray[np.float64]
 ) -> npt.NDArray[np.float64]:
-    return np.stack([sphere - want.sphere, sphere + cylinder - sum(want.meridians[1:])])
+    return np.stack([sphere - want.sphere, sphere + cylinder - want.meridians[1]])
 
 
 def _prism(row: Row | None, right: Power, left: Power, direction: int) -> float | None:
