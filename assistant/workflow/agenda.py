@@ -1,0 +1,43 @@
+"""What remains to be done for a pair, as a tuple of (step, eye): the usual way, and the ways back."""
+
+from assistant.optics.eye import Eye
+from assistant.workflow.state import Agenda, Item, Pair
+from assistant.workflow.steps import DAY, FINISHING, MAKING
+
+
+def day_agenda() -> Agenda:
+    """The start-of-day checks, in order."""
+    return tuple(Item(step) for step in DAY)
+
+
+def making(eye: Eye, first: str = "fetch") -> Agenda:
+    """Steps for one eye from `first` to fitting the lens."""
+    return tuple(Item(step, eye) for step in MAKING[MAKING.index(first) :])
+
+
+def whole(eyes: tuple[Eye, ...]) -> Agenda:
+    """A pair from its plan to the hand-over: one eye made after the other, then the pair checked."""
+    made = tuple(item for eye in eyes for item in making(eye))
+    checked = tuple(Item("check", eye) for eye in eyes)
+    return (Item("plan"), *made, *checked, *(Item(step) for step in FINISHING))
+
+
+def remade(eye: Eye, first: str) -> Agenda:
+    """One eye made again from `first`, checked again, and the pair judged again."""
+    return (*making(eye, first), Item("check", eye), *(Item(step) for step in FINISHING[1:]))
+
+
+def replaced(pair: Pair, eye: Eye) -> Agenda:
+    """A new lens for `eye` before the rest of the agenda; steps already pending for that eye are dropped."""
+    pending = tuple(item for item in pair.agenda if item.eye is not eye or item.step == "check")
+    if Item("check", eye) not in pending:
+        pending = (Item("check", eye), *pending)
+    if Item("verdict") not in pending:
+        pending = (*pending, *(Item(step) for step in FINISHING[1:]))
+    return (*making(eye), *(item for item in pending if item != Item("plan")))
+
+
+def both_refitted(eyes: tuple[Eye, ...], first: str) -> Agenda:
+    """Both lenses from `first` (fit: swapped lenses; trim: another frame), then everything checked."""
+    made = tuple(item for eye in eyes for item in making(eye, first))
+    return (*made, *(Item("check", eye) for eye in eyes), *(Item(step) for step in FINISHING))

@@ -1,0 +1,76 @@
+"""Start of the day: who works, in which language, and what the instruments read on known things."""
+
+from dataclasses import replace
+
+from assistant.optics.power import Power, axis_difference_deg, wrap_axis
+from assistant.workflow.fields import LANGUAGES
+from assistant.workflow.state import Bench, Offsets, Refused, refused
+
+INDEX_LINE_DEG = 180.0
+"""Where the reference line is laid on the protractor at the start of the day."""
+
+
+def corrected(read: Power, offsets: Offsets) -> Power:
+    """A focimeter reading with the offsets of the start of day taken off."""
+    axis = None if read.axis is None else wrap_axis(read.axis - offsets.axis_deg)
+    return Power(read.sphere - offsets.sphere_d, read.cylinder, axis)
+
+
+def power_entered(bench: Bench) -> Power:
+    """The power keyed at this step, in the form it was keyed in."""
+    axis = bench.entry("axis")
+    cylinder = bench.number("cylinder")
+    return Power(bench.number("sphere"), cylinder, None if axis is None else float(axis))
+
+
+def helper(bench: Bench) -> Bench:
+    return replace(bench, day=replace(bench.the_day, helper=int(bench.number("picture")))).popped()
+
+
+def language(bench: Bench) -> Bench:
+    chosen = LANGUAGES[int(bench.number("language")) - 1]
+    return replace(bench, day=replace(bench.the_day, language=chosen)).popped()
+
+
+def sound(bench: Bench) -> Bench:
+    return replace(bench, day=replace(bench.the_day, sound=bool(bench.entry("heard")))).popped()
+
+
+def zero(bench: Bench) -> Bench | Refused:
+    """The focimeter with nothing on it: a small error is kept as an offset, a large one stops the bench."""
+    read = bench.number("sphere")
+    if abs(read) > bench.kit.focimeter.power_tolerance_d + 1e-9:
+        return refused(bench, "offset_too_large")
+    return _with_offsets(bench, sphere_d=read)
+
+
+def reference(bench: Bench) -> Bench | Refused:
+    """The kit's reference lens: powers must be right, the axis error is kept as an offset."""
+    known = bench.kit.focimeter.reference.minus_form
+    read = corrected(power_entered(bench), bench.offsets).minus_form
+    tolerance = bench.kit.focimeter.power_tolerance_d
+    if max(abs(read.sphere - known.sphere), abs(read.cylinder - known.cylinder)) > tolerance + 1e-9:
+        return refused(bench, "offset_too_large")
+    if known.axis is None or read.axis is None:
+        return bench.popped()
+    offset = axis_difference_deg(read.axis, known.axis)
+    if abs(offset) > bench.kit.focimeter.axis_tolerance_deg:
+        return refused(bench, "offset_too_large")
+    return _with_offsets(bench, axis_deg=offset)
+
+
+def index(bench: Bench) -> Bench | Refused:
+    """The protractor read with the reference line along its 180: the error is kept as an offset."""
+    offset = axis_difference_deg(bench.number("axis"), INDEX_LINE_DEG)
+    if abs(offset) > bench.kit.focimeter.axis_tolerance_deg:
+        return refused(bench, "offset_too_large")
+    return _with_offsets(bench, scale_deg=offset)
+
+
+def cutter(bench: Bench) -> Bench | Refused:
+    return bench.popped() if bench.entry("ready") else refused(bench, "battery_low")
+
+
+def _with_offsets(bench: Bench, **found: float) -> Bench:
+    day = bench.the_day
+    return replace(bench, day=replace(day, offsets=replace(day.offsets, **found))).popped()

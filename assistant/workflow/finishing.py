@@ -1,0 +1,108 @@
+"""The pair on the focimeter and the rule: verdict, rescue, wearer, hand-over."""
+
+from dataclasses import replace
+
+from assistant.optics.eye import Eye
+from assistant.optics.power import Power
+from assistant.optics.rescue import RescueKind
+from assistant.workflow import agenda, lenses
+from assistant.workflow.checking import check_pair
+from assistant.workflow.checks_day import corrected
+from assistant.workflow.ordering import closed
+from assistant.workflow.state import Bench, Item, Pair, Question
+
+MOST_RESCUES = 3
+"""After so many tries the supervisor looks at the pair before it is worked on again."""
+
+
+def distance(bench: Bench) -> Bench:
+    """The last two readings; only now is anything judged, both eyes and the pair together."""
+    pair = replace(bench.the_pair, centres_mm=bench.number("centres"), height_mm=bench.number("height"))
+    return replace(bench, pair=pair).popped()
+
+
+def judged(bench: Bench) -> Bench:
+    """The pair with its check worked out, once every reading is in and the verdict is next."""
+    pair = bench.pair
+    if pair is None or pair.check is not None or pair.agenda[:1] != (Item("verdict"),):
+        return bench
+    readings = {
+        eye: corrected(read, bench.offsets)
+        for eye in pair.eyes
+        if (read := pair.work(eye).reading) is not None and not pair.plan.eye(eye).balance
+    }
+    for eye, read in readings.items():
+        pair = pair.with_work(eye, slots_deg=_slots_as_read(bench, pair, eye, read))
+    slots = {eye: pair.work(eye).slots_deg for eye in pair.eyes}
+    result = check_pair(pair.plan, readings, pair.centres_mm or 0.0, pair.height_mm or 0.0, bench.kit, slots)
+    return replace(bench, pair=replace(pair, check=result))
+
+
+def _slots_as_read(bench: Bench, pair: Pair, eye: Eye, read: Power) -> tuple[float, ...]:
+    """The slot that sits on the pin lies where the reading says, not where it was meant to lie."""
+    slots = pair.work(eye).slots_deg
+    axis = read.minus_form.axis
+    if axis is None or not slots:
+        return slots
+    return (*slots[:-1], (bench.kit.pin_bearing_deg(eye) - axis) % 360.0)
+
+
+def verdict(bench: Bench) -> Bench:
+    """Passed: on to the wearer. Failed: the way back that the check found."""
+    pair = bench.the_pair
+    if pair.check is None:
+        raise ValueError("the pair has not been checked")
+    if pair.check.passed:
+        return bench.popped()
+    if pair.rescues >= MOST_RESCUES:
+        return replace(bench, entries=(), question=Question("stuck", pair.check.codes))
+    return rescued(bench)
+
+
+def rescued(bench: Bench) -> Bench:
+    """Begin the rescue: the agenda goes back to the first step that must be done again."""
+    pair = replace(bench.the_pair, rescues=bench.the_pair.rescues + 1)
+    bench = replace(bench, entries=(), refusals=0)
+    failed = [eye for eye in pair.eyes if (found := pair.check and pair.check.eye(eye)) and not found.passed]
+    kinds = {eye: pair.check.eye(eye).rescue.kind for eye in failed if pair.check is not None}
+    if RescueKind.SWAP_LENSES in kinds.values():
+        return _restarted(bench, pair, agenda.both_refitted(pair.eyes, "fit"), pair.eyes)
+    if not failed:
+        return _restarted(bench, pair, agenda.both_refitted(pair.eyes, "trim"), pair.eyes)
+    current = replace(bench, pair=replace(pair, agenda=pair.agenda))
+    for eye in reversed(failed):
+        current = _rescued_eye(current, eye, kinds[eye])
+    return current
+
+
+def _rescued_eye(bench: Bench, eye: Eye, kind: RescueKind) -> Bench:
+    pair = bench.the_pair
+    if kind is RescueKind.SET_ASIDE:
+        return lenses.replanned(lenses.set_aside(bench, eye), eye)
+    first = {RescueKind.SECOND_SLOT: "mark", RescueKind.TURN_OVER: "fit", RescueKind.SEAT_AGAIN: "fit"}[kind]
+    if kind is RescueKind.SECOND_SLOT and pair.check is not None and pair.check.eye(eye).needs_new_dots:
+        first = "dot"
+    if kind is RescueKind.TURN_OVER:
+        pair = pair.with_work(eye, slots_deg=tuple(-slot % 360.0 for slot in pair.work(eye).slots_deg))
+    rest = tuple(item for item in pair.agenda if item.eye is not eye)
+    redone = (*agenda.making(eye, first), Item("check", eye), *rest)
+    return _restarted(bench, pair, redone, (eye,))
+
+
+def _restarted(bench: Bench, pair: Pair, todo: tuple[Item, ...], eyes: tuple[Eye, ...]) -> Bench:
+    for eye in eyes:
+        pair = pair.with_work(eye, reading=None)
+    return replace(bench, pair=replace(pair, agenda=todo, check=None))
+
+
+def wearer(bench: Bench) -> Bench:
+    """Pads, sides and sight. A wearer who is not served well is the supervisor's question."""
+    if not bench.entry("comfortable"):
+        return replace(bench, entries=(), question=Question("wearer", ("not_comfortable",)))
+    if bench.number("acuity") > bench.kit.limits.acuity_question:
+        return replace(bench, entries=(), question=Question("wearer", ("acuity_low",)))
+    return bench.popped()
+
+
+def hand_over(bench: Bench) -> Bench:
+    return closed(bench)

@@ -1,0 +1,54 @@
+"""What the helper is asked for now, as effects: the picture, the sentence, the entry to wait for.
+
+`present` is a function of the bench alone, so that a bench that comes back after a power cut shows what it
+showed. No figure of an expected reading is in it before the reading is in.
+"""
+
+from collections.abc import Mapping
+
+from assistant.language.prompts import Spoken
+from assistant.language.listening import Listening
+from assistant.workflow.effects import Effect, Listen, Say, Show
+from assistant.workflow.fields import fields, listen_for
+from assistant.workflow.making import setting_shown
+from assistant.workflow.show import picture
+from assistant.workflow.state import Bench
+
+_KIND_OF_ARG: Mapping[str, Listening] = {}
+
+
+def present(bench: Bench) -> tuple[Effect, ...]:
+    """Show, Say and Listen for the bench as it stands."""
+    listen = listen_for(bench)
+    heard: tuple[Effect, ...] = () if listen is None else (listen,)
+    return (Show(picture(bench)), *_said(bench, listen), *heard)
+
+
+def _said(bench: Bench, listen: Listen | None) -> tuple[Effect, ...]:
+    """The step's sentence when it begins; then a word for each entry where it wants several."""
+    step = bench.current.step
+    several = len(fields(bench)) > 1
+    opening = () if bench.entries else (Say(f"step-{step}", spoken_args(_step_args(bench))),)
+    naming = (Say(f"field-{listen.field}"),) if listen is not None and several else ()
+    return (*opening, *naming)
+
+
+def _step_args(bench: Bench) -> Mapping[str, float | str]:
+    """The figures and names a step's sentence may use."""
+    args: dict[str, float | str] = {}
+    item, pair = bench.current, bench.pair
+    if item.eye is not None:
+        args["eye"] = item.eye.value
+    if pair is None:
+        return args
+    if item.step == "plan" and pair.plan.frame is not None:
+        args["frame"] = pair.plan.frame.centre_distance_mm
+    if item.step == "fetch" and item.eye is not None and (lens := pair.plan.eye(item.eye).lens) is not None:
+        args["pocket"] = lens.pocket
+    if item.step == "mark" and item.eye is not None and (setting := setting_shown(bench, item.eye)) is not None:
+        args["setting"] = setting
+    if item.step == "cut":
+        args["depth"] = bench.kit.slot.aimed_depth_mm
+    if item.step == "trim" and item.eye is not None:
+        args["length"] = (pair.work(item.eye).depth_mm or 0.0) - bench.kit.pin.clearance_mm
+    return args
