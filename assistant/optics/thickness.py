@@ -17,7 +17,7 @@ from assistant.optics.power import OpticsError, Power, require_range
 LEAST_THICKNESS_MM: Final = 0.4
 """GOST R 51044-97 4.2.6, seen at ajdocs.ru/gsp/15232/10: no lens thinner than this anywhere."""
 MOST_THICKNESS_MM: Final = 40.0
-_SETTLED_MM: Final = 1e-12
+_SETTLED_MM: Final = 1e-10
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,15 +65,18 @@ def centre_and_edge(
         )
     radius = diameter_mm / 2.0
     front_sag = sag_mm(front_power_d, radius, index)
+
+    def edge_of(centre_mm: float) -> float:
+        hollow = sag_mm(-_back_power(meridian_d, front_power_d, centre_mm, index), radius, index)
+        return centre_mm - front_sag + hollow
+
+    if edge_of(least_centre_mm) >= least_edge_mm:
+        return Thickness(least_centre_mm, edge_of(least_centre_mm))
     centre = least_centre_mm
-    while True:
-        hollow = sag_mm(-_back_power(meridian_d, front_power_d, centre, index), radius, index)
-        edge = centre - front_sag + hollow
-        missing = least_edge_mm - edge
-        if missing <= _SETTLED_MM:
-            return Thickness(centre, edge)
-        # the back curve changes a little with the centre, so this settles in a few rounds
+    # the back curve changes a little with the centre, so a few rounds settle it
+    while abs(missing := least_edge_mm - edge_of(centre)) > _SETTLED_MM:
         centre = require_range("centre thickness", centre + missing, 0.0, MOST_THICKNESS_MM, " mm")
+    return Thickness(centre, edge_of(centre))
 
 
 def edge_thickness_mm(
