@@ -157,6 +157,13 @@ def _one_of(name: str, key: str, value: Any, allowed: tuple[str, ...]) -> Any:
 
 
 def _band(what: str, least: float | None, over: float | None, most: float | None) -> str:
-    low = f" from {least:.2f}" if least is not None else f" over {over:.2f}" if over is not None else ""
-    high = f" to {most:.2f}" if most is not None else ""
+    low = (
+        f" from {_bound(least)}" if least is not None else f" over {_bound(over)}" if over is not None else ""
+    )
+    high = f" to {_bound(most)}" if most is not None else ""
     return f"{what}{low}{high} D" if low or high else ""
+
+
+def _bound(power_d: float) -> str:
+    """Two places, three only where the third says something: 3.00, 3.375."""
+    return f"{power_d:.3f}".removesuffix("0")
