@@ -75,7 +75,8 @@ def _style(cell: Cell, glyphs: Glyphs) -> str:
 def _cells(raster: Raster) -> Cells:
     read = _ascii_cell if raster.glyphs is Glyphs.ASCII else _fine_cell
     painted = raster.lines | raster.areas
-    drawn = painted.reshape(raster.rows, DOWN, raster.columns, ACROSS).any(axis=(1, 3))
+    by_cell = painted.reshape(raster.rows, DOWN, raster.columns, ACROSS)
+    drawn: NDArray[np.bool_] = np.asarray(by_cell.any(axis=(1, 3)))
     for place in raster.labels:
         drawn[place] = True
     busy = drawn.tolist()

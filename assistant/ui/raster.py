@@ -136,7 +136,7 @@ class Raster:
 
     def _numeral(self, numeral: Numeral) -> None:
         unit = DOWN if self.glyphs is Glyphs.ASCII else ACROSS
-        dot = int(numeral.height * self.scale / numerals.HEIGHT / unit + 1e-6) * unit
+        dot = int(numeral.height * self.scale / numerals.HEIGHT / unit + 0.25) * unit
         if dot == 0:
             self._label(Label(numeral.x, numeral.y, numeral.text, numeral.ink))
             return
