@@ -89,6 +89,8 @@ class Limits:
     sphere_range_d: tuple[float, float]
     strongest_cylinder_d: float
     near_working_distance_mm: float
+    acuity_question: int
+    """A wearer who reads worse than 6/x with the finished pair is a question for the supervisor."""
 
 
 @dataclass(frozen=True, slots=True)
