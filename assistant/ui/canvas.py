@@ -94,7 +94,7 @@ def _fine_cell(raster: Raster, row: int, column: int) -> Cell:
         return Cell(char, ink, _most(areas, at_least=4))
     if lines.any():
         bits = int(_BRAILLE[lines > 0].sum())
-        return Cell(chr(0x2800 + bits), _most(lines, at_least=1), _most(areas, at_least=4))
+        return Cell(chr(0x2800 + bits), _most(lines, at_least=1), _most(areas, at_least=7))
     return _block(areas) if areas.any() else _EMPTY
 
 

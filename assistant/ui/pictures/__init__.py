@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import Any
 
-from assistant.ui.pictures import day, edge, making, pair, results
+from assistant.ui.pictures import day, edge, keying, making, pair, results
 from assistant.ui.shapes import Scene
 from assistant.workflow import pictures
 
@@ -18,7 +18,7 @@ _DRAWN: dict[type, Callable[[Any], Scene]] = {
     pictures.IndexPicture: day.index,
     pictures.CutterPicture: day.cutter,
     pictures.OrderPicture: pair.order,
-    pictures.KeyOrderPicture: pair.key_order,
+    pictures.KeyOrderPicture: keying.key_order,
     pictures.PlanPicture: pair.plan,
     pictures.TrayPicture: making.tray,
     pictures.FocimeterPicture: making.focimeter,

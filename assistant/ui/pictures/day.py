@@ -4,6 +4,7 @@ from assistant.kit.profile import NasalIndex
 from assistant.optics.eye import Eye
 from assistant.ui.pictures.making import eyepiece, index_bearing_deg, on_the_stop, scale_ring
 from assistant.ui.pictures.parts import Shapes, answers, arrow, glasses, readings
+from assistant.ui.pictures.signs import SIGNS, star
 from assistant.ui.shapes import (
     Area,
     Ink,
@@ -51,41 +52,44 @@ def _half_round(centre: Point, radius: float) -> tuple[Point, ...]:
 
 
 def helper(picture: HelperPicture) -> Scene:
-    """One sign for each helper, each over its number."""
+    """One sign for each helper, its number beside it.
+
+    Raises:
+        ValueError: more helpers than there are signs.
+    """
+    if picture.choices > len(SIGNS):
+        raise ValueError(f"{picture.choices} helpers to choose from; there are {len(SIGNS)} signs")
     shapes: list[Shape] = []
     for number, (centre, size) in enumerate(_places(picture.choices), start=1):
-        shapes.extend(
-            moved(SIGNS[(number - 1) % len(SIGNS)], (centre[0], centre[1] + size * 0.2), size / 30.0)
-        )
-        shapes.append(Numeral(centre[0], centre[1] - size * 0.4, str(number), size * 0.4))
+        shapes.extend(moved(SIGNS[number - 1], (centre[0] - 11.0, centre[1]), size / 32.0))
+        shapes.append(_choice(number, centre, size))
     return Scene(tuple(shapes))
 
 
 def language(picture: LanguagePicture) -> Scene:
-    """One speaking face for each language, its number under it and its short code in what it says."""
+    """One speaking face for each language, its number beside it and its short code under that."""
     shapes: list[Shape] = []
-    for number, (code, (centre, size)) in enumerate(
-        zip(picture.choices, _places(len(picture.choices)), strict=True), start=1
-    ):
-        middle = (centre[0], centre[1] + size * 0.2)
-        shapes.extend(moved(_speaking(), (middle[0] - size * 0.2, middle[1]), size / 40.0))
-        shapes.append(Label(middle[0] + size * 0.32, middle[1] + size * 0.08, code))
-        shapes.append(Numeral(centre[0], centre[1] - size * 0.36, str(number), size * 0.4))
+    places = _places(len(picture.choices))
+    for number, (code, (centre, size)) in enumerate(zip(picture.choices, places, strict=True), start=1):
+        shapes.extend(moved(_speaking(), (centre[0] - 11.0, centre[1]), size / 38.0))
+        shapes.append(_choice(number, (centre[0] + 5.0, centre[1] + size * 0.12), size))
+        shapes.append(Label(centre[0] + 20.0, centre[1] - size * 0.36, code, Ink.DIM))
     return Scene(tuple(shapes))
 
 
+def _choice(number: int, centre: Point, size: float) -> Numeral:
+    return Numeral(centre[0] + 15.0, centre[1], str(number), min(20.0, size * 0.6), Ink.LIT)
+
+
 def _places(count: int) -> list[tuple[Point, float]]:
-    """Centres and sizes for up to nine choices: one row up to four, two rows up to nine."""
-    rows = 1 if count <= 4 else 2
-    across = -(-count // rows)
-    size = min(160.0 / max(across, 1), 92.0 / rows)
-    places: list[tuple[Point, float]] = []
-    for place in range(count):
-        row, column = divmod(place, across)
-        in_row = min(across, count - row * across)
-        x = (column - (in_row - 1) / 2.0) * 160.0 / across
-        places.append(((x, ((rows - 1) / 2.0 - row) * 96.0 / rows), size))
-    return places
+    """Centres and heights for up to nine choices: two in a row up to four of them, else three."""
+    across = 2 if count <= 4 else 3
+    rows = -(-count // across)
+    size = min(42.0, 96.0 / rows)
+    return [
+        (((column - (across - 1) / 2.0) * 54.0, ((rows - 1) / 2.0 - row) * 96.0 / rows), size)
+        for row, column in (divmod(place, across) for place in range(count))
+    ]
 
 
 def _speaking() -> Shapes:
@@ -145,13 +149,13 @@ def zero(picture: ZeroPicture) -> Scene:
 
 def reference(picture: ReferencePicture) -> Scene:
     """The kit's own lens, marked with a star, on the focimeter; the figure wanted now is lit."""
-    star = moved(_star(), (-60.0, 30.0), 0.7)
+    mark = moved(star(), (-60.0, 30.0), 0.7)
     lens_down = moved(on_the_stop((0.0, 0.0), False), (-60.0, -2.0), 1.4)
     wanted = ("sphere", "cylinder", "axis")
     values = moved(readings(picture.entered, picture.field, wanted, 0.0), (24.0, -40.0))
     return Scene(
         (
-            *star,
+            *mark,
             *arrow((-60.0, 20.0), (-60.0, 6.0), Ink.LIT),
             *lens_down,
             *eyepiece((24.0, 12.0), 32.0, picture.field),
@@ -169,11 +173,10 @@ def index(picture: IndexPicture) -> Scene:
     ticks: list[Shape] = []
     for eye in Eye:
         bearing = index_bearing_deg(eye, on_line, picture.depression_deg)
-        ticks.append(line(at(centre, 26.0, bearing), at(centre, 36.0, bearing), Ink.WRONG, 3.0))
+        ticks.append(line(at(centre, 45.0, bearing), at(centre, 54.0, bearing), Ink.WRONG, 3.0))
     ring = tuple(s for s in scale_ring(centre, 44.0) if not isinstance(s, Label))
-    figures = (Label(58.0, 0.0, "0", Ink.DIM, -1), Label(10.0, 48.0, "90", Ink.DIM))
-    look = (*arrow((-66.0, 0.0), (-36.0, 0.0), Ink.LIT, 9.0), *_looking_eye((-74.0, 0.0)))
-    return Scene((*ring, level, *ticks, *figures, *look))
+    look = (*arrow((-64.0, 24.0), (-37.0, 3.0), Ink.LIT, 9.0), *_looking_eye((-72.0, 30.0)))
+    return Scene((*ring, level, *ticks, *look))
 
 
 def _looking_eye(centre: Point) -> Shapes:
@@ -206,64 +209,3 @@ def _battery(centre: Point, charge: int, ink: Ink) -> Shapes:
     x, y = centre
     cells = tuple(block((x - 11.25 + 7.5 * i, y), 5.5, 8.0, ink) for i in range(charge))
     return (outline(centre, 32.0, 13.0, ink), block((x + 18.0, y), 4.0, 6.0, ink), *cells)
-
-
-def _star() -> Shapes:
-    points = tuple(at((0.0, 0.0), 13.0 if i % 2 == 0 else 5.5, 90.0 + 36.0 * i) for i in range(10))
-    return (Area(points, Ink.LIT),)
-
-
-def _fish() -> Shapes:
-    body = oval_points((-2.0, 0.0), 11.0, 6.5)
-    return (
-        Area(body, Ink.GLASS),
-        Area(((7.0, 0.0), (15.0, 7.0), (15.0, -7.0)), Ink.GLASS),
-        disc((-7.0, 2.0), 1.5, Ink.LINE),
-    )
-
-
-def _boat() -> Shapes:
-    hull = Area(((-13.0, -4.0), (13.0, -4.0), (8.0, -11.0), (-8.0, -11.0)), Ink.METAL)
-    return (hull, line((0.0, -4.0), (0.0, 13.0)), Area(((1.5, 12.0), (1.5, -2.0), (11.0, -2.0)), Ink.LINE))
-
-
-def _tree() -> Shapes:
-    return (disc((0.0, 5.0), 9.0, Ink.RIGHT), block((0.0, -8.0), 4.0, 10.0, Ink.METAL))
-
-
-def _house() -> Shapes:
-    return (
-        Area(((-13.0, 1.0), (0.0, 13.0), (13.0, 1.0)), Ink.WRONG),
-        outline((0.0, -6.0), 19.0, 13.0),
-        block((0.0, -8.5), 5.0, 8.0, Ink.LINE),
-    )
-
-
-def _moon() -> Shapes:
-    return (disc((0.0, 0.0), 12.0, Ink.LIT), disc((5.0, 3.0), 10.0, Ink.VOID))
-
-
-def _sun() -> Shapes:
-    rays = tuple(line(at((0, 0), 9.0, a), at((0, 0), 14.0, a), Ink.LIT) for a in range(0, 360, 45))
-    return (disc((0.0, 0.0), 7.0, Ink.LIT), *rays)
-
-
-def _cup() -> Shapes:
-    return (
-        Area(((-9.0, 7.0), (7.0, 7.0), (4.0, -10.0), (-6.0, -10.0)), Ink.LINE),
-        arc((8.0, 0.0), 5.0, -100.0, 200.0),
-    )
-
-
-def _drum() -> Shapes:
-    hide = Stroke(oval_points((0.0, 7.0), 11.0, 3.5))
-    sides = (
-        line((-11.0, 7.0), (-7.0, -11.0)),
-        line((11.0, 7.0), (7.0, -11.0)),
-        line((-7.0, -11.0), (7.0, -11.0)),
-    )
-    return (hide, *sides, line((-3.0, 3.0), (2.0, -11.0)), line((3.0, 3.0), (-2.0, -11.0)))
-
-
-SIGNS: tuple[Shapes, ...] = (_sun(), _fish(), _boat(), _tree(), _moon(), _house(), _star(), _cup(), _drum())
-"""Signs the helpers pick themselves by, in the order of their numbers."""

@@ -45,14 +45,7 @@ def slot(picture: SlotPicture) -> Scene:
     edges = ((x - 44.0, top), *notch, (x + 44.0, top))
     shapes.append(Stroke(edges, Ink.LINE, dashed=picture.depth_mm is None))
     shapes.extend(_depth_marks(picture, x, top, scale))
-    shapes.extend(_depth_found(picture, x, top, floor))
-    shapes.append(
-        circle(
-            (x, top + picture.pin_diameter_mm * scale / 2.0 + 4.0),
-            picture.pin_diameter_mm * scale / 2.0,
-            Ink.METAL,
-        )
-    )
+    shapes.extend(_depth_found(picture, x, top, floor, picture.pin_diameter_mm * scale))
     return Scene((*shapes, *eye_sign(eye)))
 
 
@@ -66,11 +59,12 @@ def _depth_marks(picture: SlotPicture, x: float, top: float, scale: float) -> Sh
         line((x - 44.0, most), (x + 52.0, most), Ink.WRONG, dashed=True),
         Area(((x + 46.0, least), (x + 52.0, least), (x + 52.0, most), (x + 46.0, most)), Ink.RIGHT),
         *arrow((x + 64.0, aimed), (x + 54.0, aimed), Ink.RIGHT, 6.0),
-        Label(x + 50.0, aimed + 9.0 if aimed < 20 else aimed - 9.0, f"{picture.aimed_mm:g}", Ink.LINE, -1),
+        Label(x + 55.0, aimed + 10.0, f"{picture.aimed_mm:g}", Ink.LINE, -1),
     )
 
 
-def _depth_found(picture: SlotPicture, x: float, top: float, floor: float) -> Shapes:
+def _depth_found(picture: SlotPicture, x: float, top: float, floor: float, pin_wide: float) -> Shapes:
+    """An arrow down to where to cut; once measured, the depth, with the pin waiting above it."""
     if picture.depth_mm is None:
         return (*arrow((x, top + 20.0), (x, floor + 1.0), Ink.LIT, 8.0),)
     return (

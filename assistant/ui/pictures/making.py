@@ -9,6 +9,7 @@ from assistant.ui.pictures.parts import (
     lens,
     readings,
     tray_number,
+    turn_arrow,
 )
 from assistant.ui.shapes import (
     Area,
@@ -46,21 +47,25 @@ def tray(picture: TrayPicture) -> Scene:
     per_tray = picture.columns * picture.rows
     place = (picture.pocket - 1) % per_tray
     column, row = place % picture.columns, place // picture.columns
-    pitch = min(100.0 / picture.columns, 72.0 / picture.rows)
+    pitch = min(100.0 / picture.columns, 60.0 / picture.rows)
     middle = off_side(picture.eye)
-    left, top = middle - pitch * picture.columns / 2.0, 40.0
+    left, top = middle - pitch * picture.columns / 2.0, 38.0
     across, down = pitch * picture.columns, pitch * picture.rows
     target = (left + (column + 0.5) * pitch, top - (row + 0.5) * pitch)
     grid = _grid(left, top, pitch, picture.columns, picture.rows)
     pointers = (
-        *arrow((target[0], 50.0), (target[0], 42.0), Ink.LIT, 6.0),
+        *arrow((target[0], 49.0), (target[0], 39.5), Ink.LIT, 6.0),
         *arrow((left - 9.0, target[1]), (left - 1.5, target[1]), Ink.LIT, 6.0),
         *arrow((left + across + 9.0, target[1]), (left + across + 1.5, target[1]), Ink.LIT, 6.0),
     )
     lit = block(target, pitch, pitch, Ink.LIT)
-    number = Numeral(middle, top - down - (50.0 + top - down) / 2.0, str(picture.pocket), 16.0, Ink.LIT)
+    number = Numeral(middle, -36.0, str(picture.pocket), 22.0, Ink.LIT)
+    lines = (
+        line((target[0], top), (target[0], top - down), Ink.LIT),
+        line((left, target[1]), (left + across, target[1]), Ink.LIT),
+    )
     which = _which_tray(picture, tray_number(picture.pocket, per_tray))
-    return Scene((*grid, lit, *pointers, number, *which, *eye_sign(picture.eye)))
+    return Scene((*grid, *lines, lit, *pointers, number, *which, *eye_sign(picture.eye)))
 
 
 def _grid(left: float, top: float, pitch: float, columns: int, rows: int) -> Shapes:
@@ -108,14 +113,11 @@ def eyepiece(centre: Point, radius: float, field: str) -> Shapes:
         for angle in range(0, 360, 15)
     )
     lines = (*wide, *close) if field == "sphere" else (*close, *wide)
-    pointer: Shapes = ()
+    turn: Shapes = ()
     if field == "axis":
-        ends = (at(centre, radius - 7.0, 215.0), at(centre, radius - 7.0, 35.0))
-        pointer = (
-            line(*ends, Ink.LIT, 2.0),
-            *arrow(at(centre, radius + 12.0, 35.0), at(centre, radius, 35.0), Ink.LIT),
-        )
-    return (circle(centre, radius), *marks, *lines, *pointer)
+        ways = (turn_arrow(centre, radius + 6.0, 90.0, sweep, Ink.LIT) for sweep in (-40.0, 40.0))
+        turn = tuple(part for way in ways for part in way)
+    return (circle(centre, radius), *marks, *lines, *turn)
 
 
 def on_the_stop(centre: Point, in_rim: bool) -> Shapes:
@@ -142,7 +144,7 @@ def dots(picture: DotPicture) -> Scene:
     x, y = middle
     level = line((x - 46.0, y), (x + 46.0, y), Ink.DIM, dashed=True)
     three = tuple(disc((x + d, y), 4.0, Ink.LIT) for d in (-18.0, 0.0, 18.0))
-    pens = tuple(arrow((x + d, y + 24.0), (x + d, y + 6.0), Ink.LIT, 7.0) for d in (-18.0, 0.0, 18.0))
+    pens = tuple(arrow((x + d, y + 31.0), (x + d, y + 9.0), Ink.LIT, 6.0) for d in (-18.0, 0.0, 18.0))
     ends = (Label(x - 50.0, y, "180"), Label(x + 49.0, y, "0"))
     return Scene(
         (
@@ -171,7 +173,7 @@ def protractor(picture: ProtractorPicture) -> Scene:
         shapes.extend(dotted_line(centre, 30.0, picture.setting_deg))
         shapes.extend(_setting(eye, centre, picture.setting_deg))
     shapes.extend(nasal_tick(centre, 30.0, index))
-    return Scene((*shapes, *_side_sign(eye, picture.side_up), *eye_sign(eye)))
+    return Scene((*shapes, *_side_sign(eye, picture.side_up), *eye_sign(eye, 0.8, 4.0)))
 
 
 def index_bearing_deg(eye: Eye, on_centre_line: bool, depression_deg: float) -> float:
@@ -196,22 +198,22 @@ def _away_from_ring(angle: int) -> int:
     return -1 if angle < 80 else 1 if angle > 100 else 0
 
 
-def dotted_line(centre: Point, radius: float, setting_deg: float) -> Shapes:
+def dotted_line(centre: Point, radius: float, setting_deg: float, ink: Ink = Ink.LIT) -> Shapes:
     """The lens's own line through three dots, and its far ends on the scale."""
     ends = (at(centre, radius + 13.0, setting_deg + 180.0), at(centre, radius + 13.0, setting_deg))
-    marks = tuple(disc(at(centre, r, setting_deg), 3.0, Ink.LIT) for r in (-radius * 0.6, 0.0, radius * 0.6))
-    return (line(*ends, Ink.LIT), *marks)
+    marks = tuple(disc(at(centre, r, setting_deg), 3.0, ink) for r in (-radius * 0.6, 0.0, radius * 0.6))
+    return (line(*ends, ink), *marks)
 
 
 def _setting(eye: Eye, centre: Point, setting_deg: float) -> Shapes:
     """The pointer at the upper end of the line, and the figure beside the eye sign's column."""
     tip, tail = at(centre, 44.0, setting_deg), at(centre, 52.0, setting_deg)
-    number = Numeral(-58.0 * eye.nasal_sign, 44.0, f"{setting_deg:g}", 11.0, Ink.LIT)
+    number = Numeral(-58.0 * eye.nasal_sign, 41.0, f"{setting_deg:g}", 14.0, Ink.LIT)
     return (*arrow(tail, tip, Ink.LIT, 7.0), number)
 
 
 def nasal_tick(centre: Point, radius: float, bearing_deg: float) -> Shapes:
     """The tick drawn on the lens edge at the nasal index, and the hand that draws it."""
     inner, outer = at(centre, radius - 8.0, bearing_deg), at(centre, radius + 3.0, bearing_deg)
-    pen = arrow(at(centre, radius + 26.0, bearing_deg), at(centre, radius + 5.0, bearing_deg), Ink.WRONG, 7.0)
+    pen = arrow(at(centre, radius + 13.0, bearing_deg), at(centre, radius + 4.0, bearing_deg), Ink.WRONG, 7.0)
     return (line(inner, outer, Ink.WRONG, 3.0), *pen)

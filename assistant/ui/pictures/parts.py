@@ -15,7 +15,6 @@ from assistant.ui.shapes import (
     arc,
     at,
     block,
-    box_points,
     circle,
     disc,
     line,
@@ -34,7 +33,7 @@ def face(centre: Point, scale: float = 1.0, working: Eye | None = None, smile: i
     """
     parts: list[Shape] = [
         Stroke(oval_points((0.0, -2.0), 22.0, 27.0)),
-        Area(((-20.0, 14.0), (-12.0, 25.0), (0.0, 28.0), (12.0, 25.0), (20.0, 14.0), (0.0, 20.0)), Ink.DIM),
+        Area(((-20.0, 14.0), (-12.0, 25.0), (0.0, 26.0), (12.0, 25.0), (20.0, 14.0), (0.0, 20.0)), Ink.DIM),
         *(eye_rim(eye, working) for eye in Eye),
         line((-2.0, 3.0), (2.0, 3.0)),
         Stroke(((0.0, 0.0), (-3.0, -8.0), (3.0, -8.0))),
@@ -72,9 +71,9 @@ def mouth(smile: int) -> tuple[Point, ...]:
     return ((-8.0, -17.0), (-4.0, -17.0 + bend), (4.0, -17.0 + bend), (8.0, -17.0))
 
 
-def eye_sign(eye: Eye, scale: float = 0.9) -> Shapes:
+def eye_sign(eye: Eye, scale: float = 0.9, height: float = 10.0) -> Shapes:
     """The eye being worked on, at its own side of the picture: the right eye's at the viewer's left."""
-    return face((-58.0 * eye.nasal_sign, 10.0), scale, eye)
+    return face((-58.0 * eye.nasal_sign, height), scale, eye)
 
 
 def curved_up(centre: Point, scale: float = 1.0, hollow: bool = False) -> Shapes:
@@ -129,13 +128,12 @@ def glasses(centre: Point, scale: float = 1.0, ink: Ink = Ink.LINE) -> Shapes:
     return moved(shapes, centre, scale)
 
 
-def yes_sign(centre: Point, scale: float = 1.0, mark: str = "") -> Shapes:
-    """Right: a filled round, ringed."""
-    shapes: Shapes = (disc((0.0, 0.0), 10.0, Ink.RIGHT), circle((0.0, 0.0), 13.0, Ink.RIGHT))
-    return (*moved(shapes, centre, scale), *_mark(centre, 10.0 * scale, mark))
+def yes_sign(centre: Point, scale: float = 1.0) -> Shapes:
+    """Right: a filled round."""
+    return (disc(centre, 13.0 * scale, Ink.RIGHT),)
 
 
-def no_sign(centre: Point, scale: float = 1.0, mark: str = "") -> Shapes:
+def no_sign(centre: Point, scale: float = 1.0) -> Shapes:
     """Not right: an angular piece broken in two."""
     shapes: Shapes = (
         Area(
@@ -143,11 +141,7 @@ def no_sign(centre: Point, scale: float = 1.0, mark: str = "") -> Shapes:
         ),
         Area(((6.0, 11.0), (13.0, 8.0), (13.0, -11.0), (0.0, -11.0), (5.0, -2.0), (1.0, 4.0)), Ink.WRONG),
     )
-    return (*moved(shapes, centre, scale), *_mark(centre, 10.0 * scale, mark))
-
-
-def _mark(centre: Point, height: float, mark: str) -> Shapes:
-    return (Numeral(centre[0], centre[1], mark, height, Ink.LINE),) if mark else ()
+    return moved(shapes, centre, scale)
 
 
 def hand(centre: Point, scale: float = 1.0, ink: Ink = Ink.WAIT) -> Shapes:
@@ -166,16 +160,16 @@ def answers(yes: Point = (62.0, -32.0), no: Point = (-62.0, -32.0)) -> Shapes:
     return (
         *no_sign(no),
         *yes_sign(yes),
-        *key((no[0] + 20.0, no[1]), "-"),
-        *key((yes[0] - 22.0, yes[1]), "+"),
+        *key((no[0] + 27.0, no[1]), "-"),
+        *key((yes[0] - 27.0, yes[1]), "+"),
     )
 
 
 def key(centre: Point, mark: str, ink: Ink = Ink.LINE) -> Shapes:
     """A key of the number pad."""
     return (
-        outline(centre, 14.0, 17.0, ink),
-        Numeral(centre[0], centre[1], mark, 10.0, ink),
+        outline(centre, 20.0, 20.0, ink),
+        Numeral(centre[0], centre[1], mark, 12.0, ink),
     )
 
 
@@ -207,8 +201,7 @@ def tray_number(pocket: int, per_tray: int) -> int:
 def readings(
     entered: tuple[tuple[str, float], ...], current: str, wanted: tuple[str, ...], y: float
 ) -> Shapes:
-    """One box for each figure of a reading: a round for the sphere, an oval for the cylinder, a dotted
-    line in a round for the axis; those entered are filled in, the one wanted now is lit."""
+    """One box for each figure of a reading with its sign; the one wanted now is lit."""
     known = dict(entered)
     shapes: list[Shape] = []
     for place, name in enumerate(wanted):
@@ -233,10 +226,10 @@ def figure(name: str, value: float) -> str:
 
 
 def figure_sign(name: str, centre: Point, radius: float, ink: Ink) -> Shapes:
-    """The sign of a figure of a lens: round, oval, or a dotted line in a round."""
+    """The sign of a figure of a lens: a cross in a round, an oval, or a slanting line in a round."""
     if name == "cylinder":
         return (Stroke(oval_points(centre, radius * 0.5, radius), ink),)
     if name == "axis":
         ends = (at(centre, radius, 210.0), at(centre, radius, 30.0))
         return (circle(centre, radius, ink), line(ends[0], ends[1], ink))
-    return (disc(centre, radius, ink),) if name == "sphere" else (Stroke(box_points(centre, 8.0, 8.0), ink),)
+    return (circle(centre, radius, ink), *cross(centre, radius * 0.5, ink))

@@ -20,13 +20,11 @@ from assistant.ui.pictures.parts import (
     yes_sign,
 )
 from assistant.ui.shapes import (
-    Area,
     Ink,
     Numeral,
     Point,
     Scene,
     Shape,
-    arc_points,
     at,
     block,
     circle,
@@ -93,12 +91,16 @@ def _drawn(error_windows: float) -> float:
 def _axis_dial(centre: Point, error: float) -> Shapes:
     """A wedge for the window about upright, a needle turned the way the axis is turned."""
     inside = abs(error) <= 1.0
-    wedge = Area((centre, *arc_points(centre, 17.0, 90.0 - WINDOW_DEG, 2 * WINDOW_DEG)), Ink.GLASS)
+    wedge = tuple(line(centre, at(centre, 20.0, 90.0 + side * WINDOW_DEG)) for side in (-1.0, 1.0))
     bearing = 90.0 + WINDOW_DEG * _drawn(error)
     ink = Ink.RIGHT if inside else Ink.WRONG
-    needle = arrow(centre, at(centre, 19.0, bearing), ink, 7.0)
-    second = () if abs(error) <= FARTHEST else arrow(centre, at(centre, 12.0, bearing), ink, 7.0)
-    return (wedge, *needle, *second)
+    needle = (line(centre, at(centre, 18.0, bearing), ink, 4.5),)
+    second = (
+        ()
+        if abs(error) <= FARTHEST
+        else (line(at(centre, 12.0, bearing + 25.0), at(centre, 12.0, bearing - 25.0), ink, 4.0),)
+    )
+    return (*wedge, *needle, *second)
 
 
 def _power_bar(centre: Point, error: float) -> Shapes:
@@ -156,7 +158,7 @@ def _second_slot(result: EyeResult) -> Shapes:
     turn = 90.0 if result.turn_deg is None else result.turn_deg
     old = result.eye.nasal_bearing_deg
     return (
-        *lens((0.0, 0.0), 15.0),
+        *lens((0.0, 0.0), 15.0, filled=False),
         line(at((0.0, 0.0), 8.0, old), at((0.0, 0.0), 15.0, old), Ink.WRONG, 3.0),
         line(at((0.0, 0.0), 8.0, old + turn), at((0.0, 0.0), 15.0, old + turn), Ink.LIT, 3.0),
         *turn_arrow((0.0, 0.0), 18.0, old, turn),
@@ -180,14 +182,14 @@ def rescue(picture: RescuePicture) -> Scene:
     turn = (new - old + 180.0) % 360.0 - 180.0
     shapes: list[Shape] = [*scale_ring(centre, 46.0), *lens(centre, 32.0)]
     if picture.setting_deg is not None:
-        shapes.extend(dotted_line(centre, 32.0, picture.setting_deg))
-        shapes.append(Numeral(-58.0 * eye.nasal_sign, 44.0, f"{picture.setting_deg:g}", 11.0, Ink.LIT))
+        shapes.extend(dotted_line(centre, 32.0, picture.setting_deg, Ink.LINE))
+        shapes.append(Numeral(-58.0 * eye.nasal_sign, 41.0, f"{picture.setting_deg:g}", 14.0, Ink.LINE))
     shapes.extend(notch_at(centre, 32.0, old))
     shapes.extend(_crossed(at(centre, 27.0, old)))
     shapes.append(line(at(centre, 23.0, new), at(centre, 33.0, new), Ink.LIT, 6.0))
-    shapes.extend(arrow(at(centre, 55.0, new), at(centre, 36.0, new), Ink.LIT, 8.0))
-    shapes.extend(turn_arrow(centre, 18.0, old, turn))
-    return Scene((*shapes, *eye_sign(eye)))
+    shapes.extend(arrow(at(centre, 58.0, new), at(centre, 48.0, new), Ink.LIT, 8.0))
+    shapes.extend(turn_arrow(centre, 39.0, old, turn))
+    return Scene((*shapes, *eye_sign(eye, 0.8, 4.0)))
 
 
 def _crossed(centre: Point) -> Shapes:
@@ -200,7 +202,7 @@ def _crossed(centre: Point) -> Shapes:
 
 def supervisor(picture: SupervisorPicture) -> Scene:
     """The raised hand in the middle, what it is about at its left, the supervisor's code at its right."""
-    keys = tuple(part for i in range(3) for part in key((38.0 + 17.0 * i, 14.0), "*", Ink.WAIT))
+    keys = tuple(part for i in range(2) for part in key((44.0 + 22.0 * i, 14.0), "*", Ink.WAIT))
     return Scene(
         (*hand((0.0, 14.0), 1.4), *moved(_question(picture.question), (-54.0, 14.0)), *keys, *answers())
     )
