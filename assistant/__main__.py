@@ -1,0 +1,5 @@
+import sys
+
+from assistant.cli import main
+
+sys.exit(main())

@@ -1,0 +1,78 @@
+"""The console command: a table of subcommands, each in a module of `commands/` that is loaded only when run.
+
+A command module has `add_arguments(parser)` and `run(args) -> int`, the exit status. Status 2 and one line on
+stderr mean unusable input, whatever the command.
+"""
+
+import argparse
+import re
+import sys
+from collections.abc import Sequence
+from importlib import import_module
+from typing import Final, NoReturn
+
+from assistant.kit.fields import KitError
+from assistant.optics.power import OpticsError
+
+COMMANDS: Final[dict[str, str]] = {
+    "plan": "print the whole plan of a pair before a lens is touched",
+    "check": "judge a finished lens, name the likeliest mistake and the way back",
+    "bench": "make pairs at a bench",
+}
+"""Subcommand to what it does; its module is `assistant.commands.<name>`."""
+
+UNUSABLE: Final = 2
+_NEGATIVE: Final = re.compile(r"-\.?\d")
+_SAFETY: Final = (
+    "Follow the prescriber's order and local rules on who may dispense. Anyone with a sudden loss of sight,"
+    " pain or a red eye goes to a clinic, not to a bench."
+)
+
+
+class _Parser(argparse.ArgumentParser):
+    def error(self, message: str) -> NoReturn:
+        """One line, where argparse would print its usage first."""
+        self.exit(UNUSABLE, f"{self.prog}: {_one_line(message)}\n")
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one subcommand; returns its exit status."""
+    words = with_negative_values(sys.argv[1:] if argv is None else argv)
+    parser = _parser(words)
+    args = parser.parse_args(words)
+    if args.command is None:
+        parser.print_help()
+        return 0
+    try:
+        return int(import_module(f"assistant.commands.{args.command}").run(args))
+    except (KitError, OpticsError) as error:
+        sys.stderr.write(f"assistant {args.command}: {_one_line(str(error))}\n")
+        return UNUSABLE
+
+
+def _parser(words: Sequence[str]) -> _Parser:
+    """The parser, with the arguments of the one command that is asked for."""
+    parser = _Parser(prog="assistant", description=_SAFETY)
+    commands = parser.add_subparsers(dest="command", metavar="command")
+    asked = next((word for word in words if not word.startswith("-")), None)
+    for name, does in COMMANDS.items():
+        command = commands.add_parser(name, help=does, description=does)
+        if name == asked:
+            import_module(f"assistant.commands.{name}").add_arguments(command)
+    return parser
+
+
+def with_negative_values(words: Sequence[str]) -> list[str]:
+    """Join `--right -2.25/-1.50x10` into one word, or argparse takes the power for an option."""
+    joined: list[str] = []
+    for word in words:
+        after_option = bool(joined) and joined[-1].startswith("--") and "=" not in joined[-1]
+        if after_option and _NEGATIVE.match(word):
+            joined[-1] += f"={word}"
+        else:
+            joined.append(word)
+    return joined
+
+
+def _one_line(message: str) -> str:
+    return " ".join(message.split())
