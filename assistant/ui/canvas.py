@@ -17,6 +17,8 @@ from assistant.ui.shapes import Ink, Scene
 
 _BRAILLE = np.array([[0x01, 0x08], [0x02, 0x10], [0x04, 0x20], [0x40, 0x80]])
 _QUADRANTS = " ▘▝▀▖▌▞▛▗▚▐▜▄▙▟█"
+_FULL = 7
+"""Area samples in a cell that make it a ground for the line on it; fewer leave the line bare and sharp."""
 _SLOPES = "-/|\\"
 
 
@@ -94,7 +96,7 @@ def _fine_cell(raster: Raster, row: int, column: int) -> Cell:
         return Cell(char, ink, _most(areas, at_least=4))
     if lines.any():
         bits = int(_BRAILLE[lines > 0].sum())
-        return Cell(chr(0x2800 + bits), _most(lines, at_least=1), _most(areas, at_least=7))
+        return Cell(chr(0x2800 + bits), _line_ink(lines), _most(areas, at_least=_FULL))
     return _block(areas) if areas.any() else _EMPTY
 
 
@@ -104,7 +106,7 @@ def _ascii_cell(raster: Raster, row: int, column: int) -> Cell:
         return Cell(*raster.labels[row, column])
     lines = raster.lines[here]
     if np.count_nonzero(lines) >= 2:
-        return Cell(_ascii_line(raster.slopes[here], lines > 0), _most(lines, at_least=1))
+        return Cell(_ascii_line(raster.slopes[here], lines > 0), _line_ink(lines))
     ink = _most(raster.areas[here], at_least=3)
     return Cell(ASCII_AREA[ink], ink) if ink else _EMPTY
 
@@ -120,9 +122,15 @@ def _window_of(row: int, column: int) -> tuple[slice, slice]:
 
 
 def _most(samples: NDArray[np.uint8], at_least: int) -> Ink | None:
-    """The ink most samples have, None below `at_least` of them."""
-    counted = Counter(samples[samples > 0].tolist()).most_common(1)
-    return Ink(counted[0][0]) if counted and counted[0][1] >= at_least else None
+    """The ink most samples have, None where fewer than `at_least` have any."""
+    inked = samples[samples > 0].tolist()
+    return Ink(Counter(inked).most_common(1)[0][0]) if len(inked) >= at_least else None
+
+
+def _line_ink(lines: NDArray[np.uint8]) -> Ink | None:
+    """The ink most of the lines have; a dim one only where there is no other."""
+    bright = np.where(lines == Ink.DIM, 0, lines)
+    return _most(bright, at_least=1) or _most(lines, at_least=1)
 
 
 def _block(areas: NDArray[np.uint8]) -> Cell:

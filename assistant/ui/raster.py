@@ -130,6 +130,8 @@ class Raster:
         x, y = self._place((label.x, label.y))
         row = min(self.rows - 1, max(0, math.floor(y / DOWN)))
         first = round(x / ACROSS - len(label.text) * (label.anchor + 1) / 2.0)
+        # Moved in whole: a number that loses a figure at the edge is another number.
+        first = max(0, min(first, self.columns - len(label.text)))
         for offset, char in enumerate(label.text):
             if 0 <= first + offset < self.columns:
                 self.labels[row, first + offset] = (char, label.ink)

@@ -61,7 +61,7 @@ def helper(picture: HelperPicture) -> Scene:
         raise ValueError(f"{picture.choices} helpers to choose from; there are {len(SIGNS)} signs")
     shapes: list[Shape] = []
     for number, (centre, size) in enumerate(_places(picture.choices), start=1):
-        shapes.extend(moved(SIGNS[number - 1], (centre[0] - 11.0, centre[1]), size / 32.0))
+        shapes.extend(moved(SIGNS[number - 1], (centre[0] - 11.0, centre[1]), size / 40.0))
         shapes.append(_choice(number, centre, size))
     return Scene(tuple(shapes))
 
@@ -71,7 +71,7 @@ def language(picture: LanguagePicture) -> Scene:
     shapes: list[Shape] = []
     places = _places(len(picture.choices))
     for number, (code, (centre, size)) in enumerate(zip(picture.choices, places, strict=True), start=1):
-        shapes.extend(moved(_speaking(), (centre[0] - 11.0, centre[1]), size / 38.0))
+        shapes.extend(moved(_speaking(), (centre[0] - 13.0, centre[1]), size / 42.0))
         shapes.append(_choice(number, (centre[0] + 5.0, centre[1] + size * 0.12), size))
         shapes.append(Label(centre[0] + 20.0, centre[1] - size * 0.36, code, Ink.DIM))
     return Scene(tuple(shapes))
@@ -87,7 +87,7 @@ def _places(count: int) -> list[tuple[Point, float]]:
     rows = -(-count // across)
     size = min(42.0, 96.0 / rows)
     return [
-        (((column - (across - 1) / 2.0) * 54.0, ((rows - 1) / 2.0 - row) * 96.0 / rows), size)
+        (((column - (across - 1) / 2.0) * (160.0 / across), ((rows - 1) / 2.0 - row) * 96.0 / rows), size)
         for row, column in (divmod(place, across) for place in range(count))
     ]
 
@@ -158,7 +158,7 @@ def reference(picture: ReferencePicture) -> Scene:
             *mark,
             *arrow((-60.0, 20.0), (-60.0, 6.0), Ink.LIT),
             *lens_down,
-            *eyepiece((24.0, 12.0), 32.0, picture.field),
+            *eyepiece((24.0, 10.0), 29.0, picture.field),
             *values,
         )
     )

@@ -30,78 +30,92 @@ from assistant.ui.shapes import (
 )
 from assistant.workflow.pictures import FitPicture, PinPicture, SideUp, SlotPicture
 
+_HALF = 38.0
+"""Half the width of the piece of lens edge drawn."""
+
 
 def slot(picture: SlotPicture) -> Scene:
-    """The lens edge seen flat on, the slot cut down from it, and the band in which its floor must lie."""
-    eye = picture.eye
-    x, top = off_side(eye), 28.0
+    """The lens edge seen flat on, the slot cut down from it, and the band in which its floor must lie.
+
+    To scale, depth and width alike, so that the deepest allowed slot fills half the picture; a slot far
+    deeper than that runs out of its foot.
+    """
+    x, top = off_side(picture.eye), 28.0
     scale = 52.0 / picture.most_mm
     depth = picture.aimed_mm if picture.depth_mm is None else picture.depth_mm
-    floor = top - min(depth, picture.most_mm * 1.35) * scale
-    wide = picture.width_mm * scale
-    glass = Area(((x - 44.0, top), (x + 44.0, top), (x + 44.0, -44.0), (x - 44.0, -44.0)), Ink.GLASS)
-    notch = ((x - wide / 2.0, top), (x - wide / 2.0, floor), (x + wide / 2.0, floor), (x + wide / 2.0, top))
-    shapes: list[Shape] = [glass, Area(notch, Ink.VOID)]
-    edges = ((x - 44.0, top), *notch, (x + 44.0, top))
-    shapes.append(Stroke(edges, Ink.LINE, dashed=picture.depth_mm is None))
+    floor, half = top - depth * scale, picture.width_mm * scale / 2.0
+    notch = ((x - half, top), (x - half, floor), (x + half, floor), (x + half, top))
+    edge = ((x - _HALF, top), *notch, (x + _HALF, top))
+    shapes: list[Shape] = [*_glass_with(notch, x, top), Stroke(edge, dashed=picture.depth_mm is None)]
     shapes.extend(_depth_marks(picture, x, top, scale))
-    shapes.extend(_depth_found(picture, x, top, floor, picture.pin_diameter_mm * scale))
-    return Scene((*shapes, *eye_sign(eye)))
+    if picture.depth_mm is None:
+        shapes.extend(arrow((x, top + 20.0), (x, floor + 1.0), Ink.LIT, 8.0))
+    else:
+        shapes.append(block((x, top + 12.0), picture.pin_diameter_mm * scale, 14.0, Ink.METAL))
+        shapes.extend(_gauged((x, top), floor, picture.depth_mm, half + 12.0, picture.eye))
+    return Scene((*shapes, *eye_sign(picture.eye)))
+
+
+def _glass_with(notch: tuple[Point, ...], x: float, top: float) -> Shapes:
+    glass = ((x - _HALF, top), (x + _HALF, top), (x + _HALF, -48.0), (x - _HALF, -48.0))
+    return (Area(glass, Ink.GLASS), Area(notch, Ink.VOID))
 
 
 def _depth_marks(picture: SlotPicture, x: float, top: float, scale: float) -> Shapes:
-    """Least and most as the two ends of a bracket at the right, the aim between them."""
-    least, aimed, most = (
-        top - depth * scale for depth in (picture.least_mm, picture.aimed_mm, picture.most_mm)
-    )
+    """Least and most across the glass, a bar between them away from the eye sign, an arrow at the aim."""
+    least, aimed, most = (top - d * scale for d in (picture.least_mm, picture.aimed_mm, picture.most_mm))
+    side = picture.eye.nasal_sign
+    near, far = x + side * (_HALF + 2.0), x + side * (_HALF + 8.0)
     return (
-        line((x - 44.0, least), (x + 52.0, least), Ink.RIGHT),
-        line((x - 44.0, most), (x + 52.0, most), Ink.WRONG, dashed=True),
-        Area(((x + 46.0, least), (x + 52.0, least), (x + 52.0, most), (x + 46.0, most)), Ink.RIGHT),
-        *arrow((x + 64.0, aimed), (x + 54.0, aimed), Ink.RIGHT, 6.0),
-        Label(x + 55.0, aimed + 10.0, f"{picture.aimed_mm:g}", Ink.LINE, -1),
+        line((x - side * _HALF, least), (far, least), Ink.RIGHT),
+        line((x - side * _HALF, most), (far, most), Ink.WRONG, dashed=True),
+        Area(((near, least), (far, least), (far, most), (near, most)), Ink.RIGHT),
+        *arrow((x + side * 60.0, aimed), (far + side, aimed), Ink.RIGHT, 6.0),
+        Label(far, least + 6.0, f"{picture.aimed_mm:g}", Ink.RIGHT, -side),
     )
 
 
-def _depth_found(picture: SlotPicture, x: float, top: float, floor: float, pin_wide: float) -> Shapes:
-    """An arrow down to where to cut; once measured, the depth, with the pin waiting above it."""
-    if picture.depth_mm is None:
-        return (*arrow((x, top + 20.0), (x, floor + 1.0), Ink.LIT, 8.0),)
-    return (
-        *both_ways((x, top), (x, floor)),
-        Label(x - 26.0, (top + floor) / 2.0, f"{picture.depth_mm:g}", Ink.LIT),
-    )
+def _gauged(start: Point, end: float, length_mm: float, aside: float, eye: Eye) -> Shapes:
+    """A measured length from `start` down to `end`, with its figure beside it, on the eye sign's side."""
+    x, side = start[0], -eye.nasal_sign
+    figure = Label(x + side * aside, (start[1] + end) / 2.0, f"{length_mm:g}", Ink.LIT)
+    return (*both_ways(start, (x, end)), figure)
 
 
 def pin(picture: PinPicture) -> Scene:
-    """The pin coming from the rim into its slot, to scale: where it must end, and where it ends."""
+    """The pin coming from the rim into its slot, lengths to scale: where it must end, and where it ends."""
     eye = picture.eye
     x, top = off_side(eye), 24.0
     longest = max(picture.slot_depth_mm, picture.wanted_mm, picture.measured_mm or 0.0)
     scale = 58.0 / longest
     floor, wanted = top - picture.slot_depth_mm * scale, top - picture.wanted_mm * scale
-    wide, thick = 26.0, 15.0
-    glass = ((x - 44.0, top), (x + 44.0, top), (x + 44.0, -48.0), (x - 44.0, -48.0))
-    notch = ((x - wide / 2, top), (x - wide / 2, floor), (x + wide / 2, floor), (x + wide / 2, top))
-    rim = block((x, top + 10.0), 96.0, 10.0, Ink.METAL)
-    shapes: list[Shape] = [Area(glass, Ink.GLASS), Area(notch, Ink.VOID), Stroke(notch), rim]
-    shapes.extend(_pin_body(picture, (x, top + 5.0), thick, top, scale))
-    shapes.append(line((x - 34.0, wanted), (x + 52.0, wanted), Ink.RIGHT))
-    shapes.extend(arrow((x + 64.0, wanted), (x + 53.0, wanted), Ink.RIGHT, 6.0))
-    least = top - picture.least_engagement_mm * scale
-    shapes.append(line((x - 34.0, least), (x + 44.0, least), Ink.WRONG, dashed=True))
-    shapes.append(Label(x + 46.0, wanted + 8.0, f"{picture.wanted_mm:g}", Ink.RIGHT, -1))
-    return Scene((*shapes, *eye_sign(eye)))
+    least, side = top - picture.least_engagement_mm * scale, eye.nasal_sign
+    notch = ((x - 13.0, top), (x - 13.0, floor), (x + 13.0, floor), (x + 13.0, top))
+    edge = x + side * (_HALF + 8.0)
+    return Scene(
+        (
+            *_glass_with(notch, x, top),
+            Stroke(notch),
+            block((x, top + 10.0), 2 * _HALF + 8.0, 10.0, Ink.METAL),
+            *_pin_body(picture, (x, top), scale),
+            line((x - side * 34.0, least), (x + side * _HALF, least), Ink.WRONG, dashed=True),
+            line((x - side * 34.0, wanted), (edge, wanted), Ink.RIGHT),
+            *arrow((x + side * 60.0, wanted), (edge + side, wanted), Ink.RIGHT, 6.0),
+            Label(edge, wanted + 6.0, f"{picture.wanted_mm:g}", Ink.RIGHT, -side),
+            *eye_sign(eye),
+        )
+    )
 
 
-def _pin_body(picture: PinPicture, root: Point, thick: float, top: float, scale: float) -> Shapes:
+def _pin_body(picture: PinPicture, root: Point, scale: float) -> Shapes:
+    """The pin as it was measured; before that, dashed, as it must be."""
     length = picture.wanted_mm if picture.measured_mm is None else picture.measured_mm
-    x, end = root[0], top - length * scale
-    corners = box_points((x, (root[1] + end) / 2.0), thick, root[1] - end)
+    x, end = root[0], root[1] - length * scale
+    corners = box_points((x, (root[1] + 5.0 + end) / 2.0), 15.0, root[1] + 5.0 - end)
     if picture.measured_mm is None:
         return (Stroke(corners, Ink.METAL, dashed=True),)
-    reading = Label(x - 32.0, (top + end) / 2.0, f"{length:g}", Ink.LIT)
-    return (Area(corners, Ink.METAL), *both_ways((x - 19.0, top), (x - 19.0, end)), reading)
+    beside = (x - picture.eye.nasal_sign * 19.0, root[1])
+    return (Area(corners, Ink.METAL), *_gauged(beside, end, length, 12.0, picture.eye))
 
 
 def fit(picture: FitPicture) -> Scene:

@@ -58,7 +58,7 @@ def tray(picture: TrayPicture) -> Scene:
         *arrow((left - 9.0, target[1]), (left - 1.5, target[1]), Ink.LIT, 6.0),
         *arrow((left + across + 9.0, target[1]), (left + across + 1.5, target[1]), Ink.LIT, 6.0),
     )
-    lit = block(target, pitch, pitch, Ink.LIT)
+    lit = block(target, max(pitch, 7.0), max(pitch, 7.0), Ink.LIT)
     number = Numeral(middle, -36.0, str(picture.pocket), 22.0, Ink.LIT)
     lines = (
         line((target[0], top), (target[0], top - down), Ink.LIT),
@@ -79,19 +79,20 @@ def _grid(left: float, top: float, pitch: float, columns: int, rows: int) -> Sha
 
 
 def _which_tray(picture: TrayPicture, number: int) -> Shapes:
-    """The trays as a stack under the face, this one filled, with its number."""
+    """The trays as a stack under the face, this one lit, with its number."""
     x = -58.0 * picture.eye.nasal_sign
     stack = tuple(outline((x + 3.0 * i, -31.0 - 3.0 * i), 24.0, 10.0, Ink.DIM) for i in (2, 1))
-    top = (block((x, -31.0), 24.0, 10.0, Ink.LIT), Label(x, -31.0, str(number)))
-    return (*stack, *top)
+    top = (block((x, -31.0), 24.0, 10.0, Ink.VOID), outline((x, -31.0), 24.0, 10.0, Ink.LIT))
+    named = Label(x, -31.0, str(number), Ink.LIT)
+    return (*stack, *top, named)
 
 
 def focimeter(picture: FocimeterPicture) -> Scene:
     """The round view of the focimeter with the lines of the figure wanted now; nothing expected."""
     wanted = ("sphere", "cylinder", "axis") if picture.in_rim else ("sphere", "cylinder")
-    middle = (off_side(picture.eye), 12.0)
+    middle = (off_side(picture.eye), 10.0)
     shapes = (
-        *eyepiece(middle, 32.0, picture.field),
+        *eyepiece(middle, 29.0, picture.field),
         *moved(readings(picture.entered, picture.field, wanted, 0.0), (middle[0], -40.0)),
         *on_the_stop((-60.0 * picture.eye.nasal_sign, -32.0), picture.in_rim),
         *eye_sign(picture.eye),

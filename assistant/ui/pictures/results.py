@@ -159,9 +159,9 @@ def _second_slot(result: EyeResult) -> Shapes:
     old = result.eye.nasal_bearing_deg
     return (
         *lens((0.0, 0.0), 15.0, filled=False),
-        line(at((0.0, 0.0), 8.0, old), at((0.0, 0.0), 15.0, old), Ink.WRONG, 3.0),
-        line(at((0.0, 0.0), 8.0, old + turn), at((0.0, 0.0), 15.0, old + turn), Ink.LIT, 3.0),
-        *turn_arrow((0.0, 0.0), 18.0, old, turn),
+        line(at((0.0, 0.0), 11.0, old), at((0.0, 0.0), 16.0, old), Ink.WRONG, 5.0),
+        line(at((0.0, 0.0), 11.0, old + turn), at((0.0, 0.0), 16.0, old + turn), Ink.LIT, 5.0),
+        *turn_arrow((0.0, 0.0), 7.0, old, turn),
     )
 
 
