@@ -1,0 +1,245 @@
+"""The finished lens and the finished pair: verdict by the standard in force, cause, rescue."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from assistant.kit.beside import neighbours_of
+from assistant.kit.profile import Kit, NasalIndex
+from assistant.optics.diagnosis import Allowance, Cause, allowance, diagnose
+from assistant.optics.eye import Eye
+from assistant.optics.faults import CauseCode, Marking, Task
+from assistant.optics.frame import pupils
+from assistant.optics.order import Order
+from assistant.optics.power import OpticsError, Power, require_range
+from assistant.optics.prism import Imbalance, imbalance
+from assistant.optics.rescue import Edge, Rescue, Worn, none_needed, rescue
+from assistant.optics.slot import play_deg
+from assistant.optics.tolerance import STANDARDS, Judgement, RowVerdict
+from assistant.workflow.pictures import EyeResult
+from assistant.workflow.plan import Plan
+
+MOST_CENTRES_MM: Final = 100.0
+MOST_HEIGHT_MM: Final = 20.0
+_ON_LIMIT: Final = 1e-9
+
+WRONG_FRAME: Final = "wrong_frame"
+DISTANCE_WRONG: Final = "distance_wrong"
+HEIGHT_WRONG: Final = "height_wrong"
+PRISM_TOO_LARGE: Final = "prism_too_large"
+PAIR_CODES: Final = (WRONG_FRAME, DISTANCE_WRONG, HEIGHT_WRONG, PRISM_TOO_LARGE)
+"""What may be wrong with a pair whose lenses are each right."""
+
+
+@dataclass(frozen=True, slots=True)
+class EyeCheck:
+    """One finished lens judged. `ordered` is what it must read; both powers as given."""
+
+    eye: Eye
+    ordered: Power
+    measured: Power
+    judgement: Judgement
+    causes: tuple[Cause, ...]
+    """Likeliest first; empty for a lens that passes."""
+    rescue: Rescue
+
+    @property
+    def passed(self) -> bool:
+        return self.judgement.passed
+
+    @property
+    def picture(self) -> EyeResult:
+        """The result as the verdict's picture wants it."""
+        powers = [row for row in self.judgement.rows if row.kind != "axis"]
+        worst = max(powers, key=lambda row: row.used)
+        axis = next((row for row in self.judgement.rows if row.kind == "axis"), None)
+        return EyeResult(
+            self.eye,
+            self.passed,
+            axis.error if axis else None,
+            axis.limit if axis else None,
+            worst.error,
+            worst.limit,
+            self.causes[0].code.value if self.causes else None,
+            self.rescue.kind.value,
+            self.rescue.turn_from_old_slot_deg,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class PairCheck:
+    """The finished pair judged. An eye is None that has no lens, or one that does not see."""
+
+    right: EyeCheck | None
+    left: EyeCheck | None
+    centres_error_mm: float
+    """Measured distance between centres, less the planned frame's."""
+    height_mm: float
+    imbalance: Imbalance | None
+    """Made by the powers and distances as measured; None for one lens, or where the pupils are not known."""
+    rows: tuple[RowVerdict, ...]
+    """The standard's imbalance rows, as far as `imbalance` is known."""
+    faults: tuple[str, ...]
+    """Of the pair, not of a lens: some of `PAIR_CODES`."""
+
+    @property
+    def passed(self) -> bool:
+        return not self.faults and all(check.passed for check in (self.right, self.left) if check is not None)
+
+    @property
+    def centres_passed(self) -> bool:
+        too_much = any(not row.passed for row in self.rows if row.kind == "horizontal_imbalance")
+        return not too_much and not {WRONG_FRAME, DISTANCE_WRONG} & set(self.faults)
+
+    @property
+    def height_passed(self) -> bool:
+        too_much = any(not row.passed for row in self.rows if row.kind == "vertical_imbalance")
+        return not too_much and HEIGHT_WRONG not in self.faults
+
+    @property
+    def row(self) -> str:
+        """The imbalance row nearest to its limit, or most beyond it; empty where none was judged."""
+        return max(self.rows, key=lambda row: row.used).text if self.rows else ""
+
+    @property
+    def codes(self) -> tuple[str, ...]:
+        """The likeliest cause of each lens that fails, right first, then what is wrong with the pair."""
+        lenses = [check.causes[0].code.value for check in (self.right, self.left) if check and check.causes]
+        return (*lenses, *self.faults)
+
+    def eye(self, eye: Eye) -> EyeCheck | None:
+        return self.right if eye is Eye.RIGHT else self.left
+
+    def picture(self, eye: Eye) -> EyeResult | None:
+        check = self.eye(eye)
+        return None if check is None else check.picture
+
+
+def check_eye(
+    ordered: Power,
+    measured: Power,
+    eye: Eye,
+    kit: Kit,
+    *,
+    other_eye: Power | None = None,
+    neighbours: Sequence[Power] = (),
+    slots_deg: tuple[float, ...] = (),
+) -> EyeCheck:
+    """Judge one finished lens by the kit's standard; where it fails, say why and what to do.
+
+    Powers in either cylinder form. `other_eye`: the lens of the other eye, thought of as swapped only if
+    given. `slots_deg`: every slot of the lens from its minus-axis line, the one on the pin last.
+    """
+    judgement = STANDARDS[kit.standard].judge(ordered, measured)
+    if judgement.passed:
+        return EyeCheck(eye, ordered, measured, judgement, (), none_needed())
+    marking = marking_of(kit)
+    task = Task(ordered, eye, marking, other_eye, tuple(neighbours))
+    causes = diagnose(task, measured, allowance_of(kit))
+    way_out = rescue(causes[0], ordered, Worn(eye, measured, marking, edge_of(kit), slots_deg))
+    return EyeCheck(eye, ordered, measured, judgement, causes, way_out)
+
+
+def check_pair(
+    plan: Plan,
+    readings: Mapping[Eye, Power],
+    centres_mm: float,
+    height_mm: float,
+    kit: Kit,
+    slots_deg: Mapping[Eye, tuple[float, ...]] | None = None,
+    order: Order | None = None,
+) -> PairCheck:
+    """Judge a finished pair: each lens read in its rim, the distance between centres, the height difference.
+
+    `height_mm` has no sign: the worse way round is taken. Prism is judged where `order` is given, which
+    says where the pupils are. Lengths in mm. Raises `OpticsError` for a length no frame has, or a reading of
+    an eye that has no lens in the plan.
+    """
+    require_range("distance between centres", centres_mm, 0.0, MOST_CENTRES_MM, " mm")
+    require_range("height difference", height_mm, 0.0, MOST_HEIGHT_MM, " mm")
+    checks = _lens_checks(plan, readings, kit, slots_deg or {})
+    planned = plan.frame.centre_distance_mm if plan.frame is not None else centres_mm
+    found = None if order is None else _worst_imbalance(checks, order, centres_mm, height_mm, kit)
+    rows = () if found is None else _imbalance_rows(checks, found, kit)
+    faults = (*_length_faults(planned, centres_mm, height_mm, kit), *_prism_fault(rows))
+    right, left = (checks.get(eye) for eye in Eye)
+    return PairCheck(right, left, centres_mm - planned, height_mm, found, rows, faults)
+
+
+def marking_of(kit: Kit) -> Marking:
+    on_line = kit.protractor.nasal_index is NasalIndex.ON_CENTRE_LINE
+    return Marking(kit.pin_depression_deg, on_line, kit.protractor.step_deg)
+
+
+def allowance_of(kit: Kit) -> Allowance:
+    play = play_deg(kit.slot.width_mm, kit.pin.diameter_mm, kit.lens.radius_mm)
+    return allowance(kit.focimeter.power_step_d, kit.focimeter.axis_step_deg, kit.protractor.step_deg, play)
+
+
+def edge_of(kit: Kit) -> Edge:
+    return Edge(kit.lens.radius_mm, kit.slot.width_mm, kit.slot.rescue_spacing_mm)
+
+
+def _lens_checks(
+    plan: Plan, readings: Mapping[Eye, Power], kit: Kit, slots_deg: Mapping[Eye, tuple[float, ...]]
+) -> dict[Eye, EyeCheck]:
+    """Lenses are taken for swapped only where both readings, as far as there are two, agree on it."""
+    with_swap = {eye: _lens_check(plan, eye, read, kit, slots_deg, True) for eye, read in readings.items()}
+    swapped = [any(c.code is CauseCode.LENSES_SWAPPED for c in check.causes) for check in with_swap.values()]
+    if all(swapped) or not any(swapped):
+        return with_swap
+    return {eye: _lens_check(plan, eye, read, kit, slots_deg, False) for eye, read in readings.items()}
+
+
+def _lens_check(
+    plan: Plan, eye: Eye, read: Power, kit: Kit, slots_deg: Mapping[Eye, tuple[float, ...]], swap: bool
+) -> EyeCheck:
+    planned = plan.eye(eye)
+    if planned.target is None or planned.lens is None:
+        raise OpticsError(f"{eye.value} eye was read and has no lens; allowed are the eyes of the plan")
+    return check_eye(
+        planned.target,
+        read,
+        eye,
+        kit,
+        other_eye=plan.eye(eye.other).target if swap else None,
+        neighbours=neighbours_of(kit, planned.lens.pocket),
+        slots_deg=slots_deg.get(eye, ()),
+    )
+
+
+def _length_faults(planned_mm: float, centres_mm: float, height_mm: float, kit: Kit) -> tuple[str, ...]:
+    faults = []
+    tolerance = kit.limits.centre_distance_tolerance_mm + _ON_LIMIT
+    if abs(centres_mm - planned_mm) > tolerance:
+        sizes = [f.centre_distance_mm for f in kit.frames if f.centre_distance_mm != planned_mm]
+        another = any(abs(centres_mm - size) <= tolerance for size in sizes)
+        faults.append(WRONG_FRAME if another else DISTANCE_WRONG)
+    if height_mm > kit.limits.height_tolerance_mm + _ON_LIMIT:
+        faults.append(HEIGHT_WRONG)
+    return tuple(faults)
+
+
+def _worst_imbalance(
+    checks: Mapping[Eye, EyeCheck], order: Order, centres_mm: float, height_mm: float, kit: Kit
+) -> Imbalance | None:
+    """With the right centre the higher one, or the left, whichever makes more vertical prism."""
+    if len(checks) < 2:
+        return None
+    seen = pupils(order, kit.limits.near_working_distance_mm)
+    right, left = checks[Eye.RIGHT].measured, checks[Eye.LEFT].measured
+    across = (centres_mm / 2.0 - seen.right_mm, seen.left_mm - centres_mm / 2.0)
+    found = [
+        imbalance(right, left, (across[0], -up), (across[1], up))
+        for up in (height_mm / 2.0, -height_mm / 2.0)
+    ]
+    return max(found, key=lambda one: max(row.used for row in _imbalance_rows(checks, one, kit)))
+
+
+def _imbalance_rows(checks: Mapping[Eye, EyeCheck], found: Imbalance, kit: Kit) -> tuple[RowVerdict, ...]:
+    ordered = (checks[Eye.RIGHT].ordered, checks[Eye.LEFT].ordered)
+    return STANDARDS[kit.standard].judge_imbalance(*ordered, found)
+
+
+def _prism_fault(rows: Sequence[RowVerdict]) -> tuple[str, ...]:
+    return (PRISM_TOO_LARGE,) if any(not row.passed for row in rows) else ()
