@@ -21,6 +21,8 @@ LEAST_AXIS_D: Final = 0.12
 AXIS_READING_D: Final = 0.02
 """Cylinder lost to the eye when the focimeter is turned to the axis: 5 degrees on 0.25 D, 1 degree on 1 D
 (common practice, no source)."""
+HAND_DEG: Final = 0.5
+"""Dotting, ticking and cutting by hand (common practice, no source)."""
 _EDGE: Final = 1e-9
 _TURNED_MISFIT: Final = 2.0
 """Worse than any prediction that fits (at most the square root of 2)."""
@@ -51,9 +53,10 @@ def allowance(
 ) -> Allowance:
     """The allowance of a kit, from the steps of its scales (dioptres, degrees) and the play on its pin.
 
-    Power: the maker's tolerance and half a step. Axis: half a step of each scale and the whole play.
+    Power: the maker's tolerance and half a step. Axis: half a step of each scale, the whole play, and the
+    hand.
     """
-    axis = protractor_step_deg / 2.0 + play_deg + focimeter_axis_step_deg / 2.0
+    axis = HAND_DEG + protractor_step_deg / 2.0 + play_deg + focimeter_axis_step_deg / 2.0
     return Allowance(LENS_MAKING_D + power_step_d / 2.0, axis, AXIS_READING_D)
 
 
