@@ -174,8 +174,7 @@ class Standard:
         return judged, self._row("power", want).amount(size)
 
     def _row(self, kind: str, want: Power) -> Row:
-        by_sphere = kind == "power" and self.table.meridian == "sphere"
-        power = want.sphere if by_sphere else max(want.meridians, key=abs)
+        power = want.sphere if self.table.meridian == "sphere" else max(want.meridians, key=abs)
         row = self.table.row(kind, power, want.cylinder)
         if row is None:
             raise LookupError(f"{self.title} has no {kind} row for {want}")

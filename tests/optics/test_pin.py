@@ -27,7 +27,13 @@ def test_slot_depth_limits_belong_to_right(depth: float, outcome: str) -> None:
     ("pin", "outcome"), [(0.71, "long"), (0.7, "right"), (0.5, "right"), (0.49, "short"), (0.0, "short")]
 )
 def test_pin_limits_belong_to_right(pin: float, outcome: str) -> None:
-    assert judge_pin(pin, 0.9, 0.2, 0.5) is PinOutcome(outcome)  # 0.9 - 0.2 is not quite 0.7
+    assert judge_pin(pin, 0.9, 0.2, 0.5) is PinOutcome(outcome)
+
+
+def test_a_pin_on_the_limit_is_right_though_binary_falls_short() -> None:
+    assert 0.6 - 0.2 < 0.4
+    assert judge_pin(0.4, 0.6, 0.2, 0.3) is PinOutcome.RIGHT
+    assert judge_pin(0.4, 0.6, 0.2, 0.4) is PinOutcome.RIGHT
 
 
 @given(hundredths, hundredths, hundredths)

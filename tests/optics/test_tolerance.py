@@ -179,6 +179,9 @@ def test_limits_of_imbalance() -> None:
     strong = ANSI.prism_limits(Power(-8), Power(-6))
     assert strong.horizontal == pytest.approx(1.75)  # 2.5 mm at the mean of 7 D
     assert strong.vertical == pytest.approx(0.70)  # 1.0 mm
+    toric = ANSI.prism_limits(Power(-6, -2, 180), Power(-6, -2, 180))  # 6 D across, 8 D up and down
+    assert toric.horizontal == pytest.approx(1.50)
+    assert toric.vertical == pytest.approx(0.80)
     uncut = STANDARDS["iso_8980_1_2017"].prism_limits(Power(-2), Power(-2))
     assert (uncut.horizontal, uncut.vertical) == (None, None)
 
