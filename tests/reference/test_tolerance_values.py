@@ -48,6 +48,7 @@ def test_ansi_2015_judges_the_sphere_meridian() -> None:
     # -6.25/-2.00: by the sphere 0.13 D; by the strongest meridian, 8.25, it would be 2 %, 0.165 D.
     standard = STANDARDS["ansi_z80_1_2015"]
     assert not row_passes(standard.judge(Power(-6.25, -2, 90), Power(-6.40, -1.85, 90)), "power")
+    assert row_passes(standard.judge(Power(-6.25, -2, 90), Power(-6.378, -1.872, 90)), "power")
 
 
 @pytest.mark.parametrize(
