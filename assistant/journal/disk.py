@@ -87,10 +87,14 @@ def keep_beside(path: Path, kind: str, data: bytes) -> Path:
             number += 1
     file = DiskFile(beside)
     try:
-        file.write_at(0, data)
-        file.sync()
-    finally:
-        file.close()
+        try:
+            file.write_at(0, data)
+            file.sync()
+        finally:
+            file.close()
+    except OSError:
+        beside.unlink()
+        raise
     sync_folder(path.parent)
     return beside
 
