@@ -61,7 +61,20 @@ _BY_NAME = {
     **{f"kp_{digit}": Pressed(Act.TYPE, str(digit)) for digit in range(10)},
 }
 _NUMLOCK_OFF = frozenset(
-    ("home", "end", "insert", "delete", "pageup", "pagedown", "up", "down", "left", "right", "kp_begin", "clear")
+    (
+        "home",
+        "end",
+        "insert",
+        "delete",
+        "pageup",
+        "pagedown",
+        "up",
+        "down",
+        "left",
+        "right",
+        "kp_begin",
+        "clear",
+    )
 )
 
 

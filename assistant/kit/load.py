@@ -7,6 +7,7 @@ from typing import Final
 
 from assistant.kit.bank_file import read_bank
 from assistant.kit.fields import Document, KitError, Section
+from assistant.kit.orders_file import read_orders
 from assistant.kit.profile import Kit, Pin, Slot
 from assistant.kit.sections import (
     read_focimeter,
@@ -20,12 +21,14 @@ from assistant.kit.sections import (
     read_time_budget,
     read_tray,
 )
+from assistant.optics.order import Order
 from assistant.optics.power import OpticsError, Power
 from assistant.optics.thickness import edge_thickness_mm
 from assistant.optics.tolerance import STANDARDS
 
 KIT_FILE: Final = "kit.toml"
 BANK_FILE: Final = "bank.csv"
+ORDERS_FILE: Final = "orders.toml"
 SECTIONS: Final = (
     "kit",
     "lens",
@@ -40,7 +43,7 @@ SECTIONS: Final = (
     "supervisor",
 )
 
-__all__ = ["KitError", "demo_kit", "load_kit"]
+__all__ = ["KitError", "demo_kit", "demo_orders", "load_kit", "load_orders"]
 
 
 def load_kit(folder: Path, steps: Collection[str] | None = None) -> Kit:
@@ -79,6 +82,17 @@ def demo_kit(steps: Collection[str] | None = None) -> Kit:
     """The invented kit of the Tamarind Coast boat clinic, shipped with the program."""
     with as_file(files("assistant.kit") / "demo") as folder:
         return load_kit(folder, steps)
+
+
+def load_orders(path: Path) -> tuple[Order, ...]:
+    """Orders handed over as a file. Raises `KitError` naming file, line, field and what is allowed."""
+    return read_orders(path.name, _text(path.parent, path.name))
+
+
+def demo_orders() -> tuple[Order, ...]:
+    """The invented orders that come with the demonstration kit."""
+    with as_file(files("assistant.kit") / "demo" / ORDERS_FILE) as path:
+        return load_orders(path)
 
 
 def _text(folder: Path, name: str) -> str:

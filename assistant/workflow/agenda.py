@@ -1,7 +1,7 @@
 """What remains to be done for a pair, as a tuple of (step, eye): the usual way, and the ways back."""
 
 from assistant.optics.eye import Eye
-from assistant.workflow.state import Agenda, Item, Pair
+from assistant.workflow.state import Agenda, Bench, Item, Pair
 from assistant.workflow.steps import DAY, FINISHING, MAKING
 
 
@@ -41,3 +41,15 @@ def both_refitted(eyes: tuple[Eye, ...], first: str) -> Agenda:
     """Both lenses from `first` (fit: swapped lenses; trim: another frame), then everything checked."""
     made = tuple(item for eye in eyes for item in making(eye, first))
     return (*made, *(Item("check", eye) for eye in eyes), *(Item(step) for step in FINISHING))
+
+
+def trail(bench: Bench) -> tuple[Agenda, int]:
+    """The whole way the bench is on, and where on it the current item stands; for the row of step signs."""
+    item = bench.current
+    if bench.day is not None and bench.day.agenda:
+        way = day_agenda()
+    elif bench.pair is not None:
+        way = (Item("order"), *whole(bench.pair.eyes))
+    else:
+        way = (item,)
+    return (way, way.index(item)) if item in way else ((item,), 0)

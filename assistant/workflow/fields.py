@@ -1,6 +1,5 @@
 """Which entries the current step still wants, and the limits of each."""
 
-from assistant.optics.power import LARGEST_POWER_D
 from assistant.workflow.effects import Listen
 from assistant.workflow.state import Bench
 from assistant.workflow.steps import BY_ID, Field, FieldKind
@@ -24,8 +23,9 @@ _LIMITS: dict[str, tuple[float, float]] = {
     "height": (0, 20),
 }
 _KIND_LIMITS: dict[FieldKind, tuple[float, float]] = {
-    FieldKind.POWER: (-LARGEST_POWER_D, LARGEST_POWER_D),
-    FieldKind.CYLINDER: (-LARGEST_POWER_D, LARGEST_POWER_D),
+    # a focimeter's scale; with these a power stays possible in the other cylinder form too
+    FieldKind.POWER: (-25, 25),
+    FieldKind.CYLINDER: (-12, 12),
     FieldKind.AXIS: (0, 180),
     FieldKind.ACUITY: (3, 60),
 }

@@ -4,12 +4,12 @@ from dataclasses import replace
 
 from assistant.optics.eye import Eye
 from assistant.optics.power import Power
-from assistant.optics.rescue import RescueKind
+from assistant.optics.rescue import Rescue, RescueKind
 from assistant.workflow import agenda, lenses
 from assistant.workflow.checking import check_pair
 from assistant.workflow.checks_day import corrected
 from assistant.workflow.ordering import closed
-from assistant.workflow.state import Bench, Item, Pair, Question
+from assistant.workflow.state import Agenda, Bench, Item, Pair, Question
 
 MOST_RESCUES = 3
 """After so many tries the supervisor looks at the pair before it is worked on again."""
@@ -34,7 +34,9 @@ def judged(bench: Bench) -> Bench:
     for eye, read in readings.items():
         pair = pair.with_work(eye, slots_deg=_slots_as_read(bench, pair, eye, read))
     slots = {eye: pair.work(eye).slots_deg for eye in pair.eyes}
-    result = check_pair(pair.plan, readings, pair.centres_mm or 0.0, pair.height_mm or 0.0, bench.kit, slots)
+    result = check_pair(
+        pair.plan, readings, pair.centres_mm or 0.0, pair.height_mm or 0.0, bench.kit, slots, pair.order
+    )
     return replace(bench, pair=replace(pair, check=result))
 
 
@@ -62,36 +64,52 @@ def verdict(bench: Bench) -> Bench:
 def rescued(bench: Bench) -> Bench:
     """Begin the rescue: the agenda goes back to the first step that must be done again."""
     pair = replace(bench.the_pair, rescues=bench.the_pair.rescues + 1)
-    bench = replace(bench, entries=(), refusals=0)
-    failed = [eye for eye in pair.eyes if (found := pair.check and pair.check.eye(eye)) and not found.passed]
-    kinds = {eye: pair.check.eye(eye).rescue.kind for eye in failed if pair.check is not None}
-    if RescueKind.SWAP_LENSES in kinds.values():
-        return _restarted(bench, pair, agenda.both_refitted(pair.eyes, "fit"), pair.eyes)
-    if not failed:
-        return _restarted(bench, pair, agenda.both_refitted(pair.eyes, "trim"), pair.eyes)
-    current = replace(bench, pair=replace(pair, agenda=pair.agenda))
-    for eye in reversed(failed):
-        current = _rescued_eye(current, eye, kinds[eye])
-    return current
+    bench = replace(bench, pair=pair, entries=(), refusals=0)
+    ways = {eye: _way_back(pair, eye) for eye in pair.eyes if not _passed(pair, eye)}
+    if any(way.kind is RescueKind.SWAP_LENSES for way in ways.values()):
+        return _restarted(bench, agenda.both_refitted(pair.eyes, "fit"), pair.eyes, RescueKind.SWAP_LENSES)
+    if not ways:
+        return _restarted(bench, agenda.both_refitted(pair.eyes, "trim"), pair.eyes)
+    for eye in reversed(ways):
+        bench = _rescued_eye(bench, eye, ways[eye])
+    return bench
 
 
-def _rescued_eye(bench: Bench, eye: Eye, kind: RescueKind) -> Bench:
+def _passed(pair: Pair, eye: Eye) -> bool:
+    found = pair.check.eye(eye) if pair.check is not None else None
+    return found is None or found.passed
+
+
+def _way_back(pair: Pair, eye: Eye) -> Rescue:
+    """The rescue found by the check; one that was tried on this lens before gives way to its alternative."""
+    found = pair.check.eye(eye) if pair.check is not None else None
+    if found is None:
+        raise ValueError(f"the {eye.value} eye has not been checked")
+    way = found.rescue
+    while way.kind in pair.work(eye).tried and way.otherwise is not None:
+        way = way.otherwise
+    return way
+
+
+def _rescued_eye(bench: Bench, eye: Eye, way: Rescue) -> Bench:
     pair = bench.the_pair
-    if kind is RescueKind.SET_ASIDE:
+    if way.kind is RescueKind.SET_ASIDE:
         return lenses.replanned(lenses.set_aside(bench, eye), eye)
-    first = {RescueKind.SECOND_SLOT: "mark", RescueKind.TURN_OVER: "fit", RescueKind.SEAT_AGAIN: "fit"}[kind]
-    if kind is RescueKind.SECOND_SLOT and pair.check is not None and pair.check.eye(eye).needs_new_dots:
-        first = "dot"
-    if kind is RescueKind.TURN_OVER:
-        pair = pair.with_work(eye, slots_deg=tuple(-slot % 360.0 for slot in pair.work(eye).slots_deg))
+    first = "fit"
+    if way.kind is RescueKind.SECOND_SLOT:
+        first = "dot" if way.dot_again else "mark"
+    if way.kind is RescueKind.TURN_OVER:
+        mirrored = tuple(-slot % 360.0 for slot in pair.work(eye).slots_deg)
+        bench = replace(bench, pair=pair.with_work(eye, slots_deg=mirrored))
     rest = tuple(item for item in pair.agenda if item.eye is not eye)
-    redone = (*agenda.making(eye, first), Item("check", eye), *rest)
-    return _restarted(bench, pair, redone, (eye,))
+    return _restarted(bench, (*agenda.making(eye, first), Item("check", eye), *rest), (eye,), way.kind)
 
 
-def _restarted(bench: Bench, pair: Pair, todo: tuple[Item, ...], eyes: tuple[Eye, ...]) -> Bench:
+def _restarted(bench: Bench, todo: Agenda, eyes: tuple[Eye, ...], kind: RescueKind | None = None) -> Bench:
+    pair = bench.the_pair
     for eye in eyes:
-        pair = pair.with_work(eye, reading=None)
+        tried = pair.work(eye).tried
+        pair = pair.with_work(eye, reading=None, tried=tried if kind is None else (*tried, kind))
     return replace(bench, pair=replace(pair, agenda=todo, check=None))
 
 

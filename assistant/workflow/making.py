@@ -26,7 +26,7 @@ def fetch(bench: Bench) -> Bench | Refused:
     if answer == NOT_THERE:
         return Refused(
             refused(bench, "stock_gone").refusal,
-            lenses.replanned(lenses.found_empty(bench, eye, lens), eye),
+            lenses.replanned(lenses.found_empty(bench, lens), eye),
         )
     if answer != lens.check_number:
         return refused(bench, "check_number_wrong")
@@ -38,7 +38,7 @@ def read(bench: Bench) -> Bench | Refused:
     """The lens before anything irreversible: it must be the pocket's, by its two powers (it has no axis yet)."""
     pair, eye = bench.the_pair, bench.the_eye
     lens = planned_lens(bench, eye)
-    measured = replace(power_entered(bench), sphere=power_entered(bench).sphere - bench.offsets.sphere_d)
+    measured = _lying_at_180(bench.number("sphere") - bench.offsets.sphere_d, bench.number("cylinder"))
     if is_the_pocket_s(bench, lens, measured):
         return bench.popped()
     wrong = pair.work(eye).wrong_readings + 1

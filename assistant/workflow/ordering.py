@@ -55,13 +55,21 @@ def _keyed_eye(bench: Bench, eye: str) -> EyeOrder:
 def taken_up(bench: Bench, wanted: Order) -> Bench:
     """Plan the order from what is in stock now; its lenses are promised to it at once."""
     repeated = any(done.case == wanted.case for done in bench.closed if done.outcome == "handed_over")
-    plan = plan_pair(wanted, bench.kit, lenses.plannable(bench), repeated=repeated)
+    plan = plan_pair(
+        wanted, bench.kit, lenses.plannable(bench), frames_left=lenses.frames_left(bench), repeated=repeated
+    )
     pair = Pair(wanted, plan, (Item("plan"),), started_at=bench.step_at)
     if plan.verdict is not Verdict.RETURN:
         pair = replace(pair, agenda=agenda.whole(pair.eyes))
     orders = bench.orders if wanted in bench.orders else (*bench.orders, wanted)
     begun = replace(
-        bench, pair=pair, orders=orders, taken_up=(*bench.taken_up, wanted.case), keying=False, entries=(), refusals=0
+        bench,
+        pair=pair,
+        orders=orders,
+        taken_up=(*bench.taken_up, wanted.case),
+        keying=False,
+        entries=(),
+        refusals=0,
     )
     return lenses.reserved(begun) if plan.verdict is not Verdict.RETURN else begun
 
@@ -81,12 +89,14 @@ def given_up(bench: Bench, outcome: str) -> Bench:
     """Stop making this pair: promises are released, lenses that left their pocket are accounted for one by one."""
     pair = bench.the_pair
     out = tuple(Item("account", eye) for eye in Eye if pair.work(eye).fetched)
-    stopped = lenses.released(replace(bench, pair=replace(pair, agenda=out, outcome=outcome), entries=(), refusals=0))
+    stopped = lenses.released(
+        replace(bench, pair=replace(pair, agenda=out, outcome=outcome), entries=(), refusals=0)
+    )
     return stopped if out else closed(stopped)
 
 
 def account(bench: Bench) -> Bench:
-    """A lens of a pair given up: whole and uncut it goes back to its pocket, whole and cut it is blank stock."""
+    """A lens of a pair given up: uncut it goes back to its pocket, cut it is blank stock."""
     eye = bench.the_eye
     pair = bench.the_pair
     if not bench.entry("whole"):
@@ -102,6 +112,8 @@ def account(bench: Bench) -> Bench:
 def closed(bench: Bench) -> Bench:
     """The record of the pair closes; the next order may be taken up."""
     pair = bench.the_pair
+    if pair.outcome == "handed_over":
+        bench = lenses.handed_over(bench)
     frame = pair.plan.frame
     used = frame.centre_distance_mm if frame is not None and pair.outcome == "handed_over" else None
     entry = Closed(pair.order.case, pair.outcome, pair.started_at, bench.step_at, used)

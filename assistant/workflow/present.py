@@ -7,14 +7,31 @@ showed. No figure of an expected reading is in it before the reading is in.
 from collections.abc import Mapping
 
 from assistant.language.prompts import Spoken
-from assistant.language.listening import Listening
 from assistant.workflow.effects import Effect, Listen, Say, Show
 from assistant.workflow.fields import fields, listen_for
 from assistant.workflow.making import setting_shown
 from assistant.workflow.show import picture
 from assistant.workflow.state import Bench
 
-_KIND_OF_ARG: Mapping[str, Listening] = {}
+_KIND_OF_ARG: Mapping[str, str] = {
+    "frame": "length",
+    "pocket": "count",
+    "setting": "axis",
+    "depth": "length",
+    "length": "length",
+    "low": "length",
+    "high": "length",
+    "count": "count",
+}
+"""How a figure of a sentence is spelt."""
+
+
+def spoken_args(args: Mapping[str, float | str]) -> dict[str, Spoken | str]:
+    """Figures as typed values, names as they are."""
+    return {
+        name: value if isinstance(value, str) else Spoken(_KIND_OF_ARG[name], value)
+        for name, value in args.items()
+    }
 
 
 def present(bench: Bench) -> tuple[Effect, ...]:
@@ -45,7 +62,11 @@ def _step_args(bench: Bench) -> Mapping[str, float | str]:
         args["frame"] = pair.plan.frame.centre_distance_mm
     if item.step == "fetch" and item.eye is not None and (lens := pair.plan.eye(item.eye).lens) is not None:
         args["pocket"] = lens.pocket
-    if item.step == "mark" and item.eye is not None and (setting := setting_shown(bench, item.eye)) is not None:
+    if (
+        item.step == "mark"
+        and item.eye is not None
+        and (setting := setting_shown(bench, item.eye)) is not None
+    ):
         args["setting"] = setting
     if item.step == "cut":
         args["depth"] = bench.kit.slot.aimed_depth_mm

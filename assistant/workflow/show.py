@@ -33,7 +33,9 @@ def _index(bench: Bench) -> p.Picture:
 
 def _order(bench: Bench) -> p.Picture:
     waiting = enumerate(bench.queue[:9], start=1)
-    return p.OrderPicture(tuple(p.WaitingOrder(n, order.case, order.purpose == "near") for n, order in waiting))
+    return p.OrderPicture(
+        tuple(p.WaitingOrder(n, order.case, order.purpose == "near") for n, order in waiting)
+    )
 
 
 def _key_order(bench: Bench) -> p.Picture:

@@ -10,6 +10,7 @@ from assistant.kit.stock import Stock
 from assistant.optics.eye import Eye
 from assistant.optics.order import Order
 from assistant.optics.power import Power
+from assistant.optics.rescue import RescueKind
 from assistant.workflow.checking import PairCheck
 from assistant.workflow.plan import Plan
 
@@ -54,10 +55,11 @@ class EyeWork:
 
     fetched: bool = False
     wrong_readings: int = 0
-    dotted_again: bool = False
     slots_deg: tuple[float, ...] = ()
     depth_mm: float | None = None
     pin_mm: float | None = None
+    tried: tuple[RescueKind, ...] = ()
+    """Rescues already tried on this lens."""
     reading: Power | None = None
     """The finished lens in its rim, offsets taken off."""
 
@@ -89,9 +91,13 @@ class Pair:
     def work(self, eye: Eye) -> EyeWork:
         return self.right if eye is Eye.RIGHT else self.left
 
+    def with_fresh_work(self, eye: Eye) -> "Pair":
+        """Another lens for this eye: nothing has been done to it yet."""
+        return replace(self, right=EyeWork()) if eye is Eye.RIGHT else replace(self, left=EyeWork())
+
     def with_work(self, eye: Eye, **changes: object) -> "Pair":
         changed = replace(self.work(eye), **changes)  # type: ignore[arg-type]
-        return replace(self, **{eye.value: changed})
+        return replace(self, right=changed) if eye is Eye.RIGHT else replace(self, left=changed)
 
     @property
     def eyes(self) -> tuple[Eye, ...]:

@@ -1,0 +1,123 @@
+"""The bench on a full terminal. It turns keys into events and effects into pictures; it decides nothing."""
+
+from collections.abc import Iterable
+from typing import ClassVar
+
+from textual import events
+from textual.app import App
+from textual.binding import BindingType
+
+from assistant.bench.captions import caption
+from assistant.bench.keys import Act, pressed
+from assistant.bench.screen import BenchScreen
+from assistant.bench.session import Session
+from assistant.ui.glyphs import Glyphs
+from assistant.workflow.agenda import trail
+from assistant.workflow.effects import Effect, Leave, Listen, Say, Show, Signal
+from assistant.workflow.events import Answered, AskedAgain, Event, HelpAsked, TakenBack
+from assistant.workflow.pictures import Outcome
+
+LONGEST_ENTRY = 8
+"""No figure of the job is longer; further keys are refused by sound, not dropped unseen."""
+
+
+class BenchApp(App[None]):
+    CSS_PATH = "bench.tcss"
+    ENABLE_COMMAND_PALETTE = False
+    ALLOW_SELECT = False
+    # a bench is left by the supervisor's code, not by a slip of the hand
+    BINDINGS: ClassVar[list[BindingType]] = [("ctrl+q", "stay", ""), ("ctrl+c", "stay", "")]
+
+    def __init__(self, session: Session, opening: Iterable[Effect], glyphs: Glyphs) -> None:
+        super().__init__()
+        self._session, self._opening = session, tuple(opening)
+        self._bench_screen = BenchScreen(glyphs)
+        self._listening: Listen | None = None
+        self._typed = ""
+
+    async def on_mount(self) -> None:
+        await self.push_screen(self._bench_screen)
+        self.perform(self._opening)
+
+    def action_stay(self) -> None:
+        self.bell()
+
+    def on_key(self, event: events.Key) -> None:
+        key = pressed(event.key, event.character)
+        event.stop()
+        match key.act:
+            case Act.TYPE:
+                self._type(key.character)
+            case Act.ACCEPT:
+                self._accept()
+            case Act.BACK:
+                self._take_back()
+            case Act.AGAIN:
+                self._submit(AskedAgain(at=self._session.now()))
+            case Act.HELP:
+                self._submit(HelpAsked(at=self._session.now()))
+            case Act.NUMLOCK:
+                self._say_only(Say("numlock"))
+
+    def _type(self, character: str) -> None:
+        if self._listening is None or len(self._typed) >= LONGEST_ENTRY:
+            self.bell()
+            return
+        self._typed += character
+        self._show_entry()
+
+    def _accept(self) -> None:
+        if self._listening is None:
+            self.bell()
+            return
+        wanted, typed = self._listening, self._typed
+        self._submit(Answered(at=self._session.now(), step=wanted.step, field=wanted.field, text=typed))
+
+    def _take_back(self) -> None:
+        """The last digit first; with nothing typed, the last entry."""
+        if self._typed:
+            self._typed = self._typed[:-1]
+            self._show_entry()
+            return
+        self._submit(TakenBack(at=self._session.now()))
+
+    def _submit(self, event: Event) -> None:
+        self.perform(self._session.submit(event))
+
+    def perform(self, effects: Iterable[Effect]) -> None:
+        """Carry out effects: outcome, picture, caption, entry."""
+        effects = tuple(effects)
+        self._typed, self._listening = "", None
+        outcome: Outcome | None = None
+        said: list[str] = []
+        for effect in effects:
+            match effect:
+                case Signal(tone):
+                    outcome = Outcome(tone.value)
+                case Show(picture):
+                    self._bench_screen.picture.picture = picture
+                case Say():
+                    said.append(caption(effect, self._language))
+                case Listen():
+                    self._listening = effect
+                case Leave():
+                    self.exit()
+        if self._session.trouble:
+            said.insert(0, self._session.trouble)
+        self._bench_screen.show_outcome(outcome)
+        self._bench_screen.show_caption("\n".join(said))
+        self._bench_screen.trail.show(*trail(self._session.bench))
+        self._show_entry()
+
+    def _say_only(self, say: Say) -> None:
+        self._bench_screen.show_caption(caption(say, self._language))
+        self.bell()
+
+    @property
+    def _language(self) -> str:
+        day = self._session.bench.day
+        return day.language if day is not None else "en"
+
+    def _show_entry(self) -> None:
+        kind = self._listening.kind if self._listening is not None else None
+        self._bench_screen.entry.show(self._typed, kind)

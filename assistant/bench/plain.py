@@ -1,0 +1,64 @@
+"""The bench line by line: one prompt, one answer. For pipes, serial lines, screen readers and tests.
+
+A line is what the keypad would have keyed before Enter. `*` says it again, `/` calls for help, `<` takes the
+last entry back; the end of the input leaves, with the record whole.
+"""
+
+from collections.abc import Iterable
+from typing import TextIO
+
+from assistant.bench.captions import caption, named
+from assistant.bench.session import Session
+from assistant.workflow.effects import Ask, Effect, Leave, Listen, Say, Signal, Tone
+from assistant.workflow.events import Answered, AskedAgain, Event, HelpAsked, TakenBack
+
+TAKE_BACK = "<"
+SIGNS = {Tone.RIGHT: "[ok]", Tone.WRONG: "[!!]", Tone.WAIT: "[??]"}
+
+
+def run(session: Session, effects: Iterable[Effect], source: TextIO, sink: TextIO) -> None:
+    """Work through the pair until the input ends or the supervisor lets the helper leave."""
+    listening = _told(session, effects, sink)
+    for line in source:
+        event = event_of(line.strip(), listening, session.now())
+        if event is None:
+            continue
+        effects = session.submit(event)
+        listening = _told(session, effects, sink)
+        if any(isinstance(effect, Leave) for effect in effects):
+            return
+
+
+def event_of(text: str, listening: Listen | None, at: float) -> Event | None:
+    """The event a line means; None when nothing is listened for."""
+    if text == "*":
+        return AskedAgain(at=at)
+    if text == "/":
+        return HelpAsked(at=at)
+    if text == TAKE_BACK:
+        return TakenBack(at=at)
+    if listening is None:
+        return None
+    return Answered(at=at, step=listening.step, field=listening.field, text=text)
+
+
+def _told(session: Session, effects: Iterable[Effect], sink: TextIO) -> Listen | None:
+    """Write what the effects say; return what is listened for now."""
+    listening = None
+    language = session.bench.day.language if session.bench.day is not None else "en"
+    for effect in effects:
+        match effect:
+            case Signal(tone):
+                print(SIGNS[tone], file=sink)
+            case Say():
+                print(caption(effect, language), file=sink)
+            case Ask(question, reasons):
+                print(f"{SIGNS[Tone.WAIT]} {question} {' '.join(reasons)}".rstrip(), file=sink)
+            case Listen():
+                listening = effect
+    if session.trouble:
+        print(session.trouble, file=sink)
+    if listening is not None:
+        print(named(session.bench, listening), file=sink)
+    sink.flush()
+    return listening

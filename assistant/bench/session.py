@@ -1,0 +1,83 @@
+"""One bench at work: the record on disk and the fold over it. Every event is on disk before anything shows."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from pathlib import Path
+
+from assistant.journal.errors import RecordFailed
+from assistant.journal.events import EVENTS
+from assistant.journal.file import Journal
+from assistant.journal.recovery import Recovery
+from assistant.kit.profile import Kit
+from assistant.kit.stock import Stock
+from assistant.optics.order import Order
+from assistant.workflow.advance import advance
+from assistant.workflow.effects import Effect, Say, Signal, Tone
+from assistant.workflow.events import DayOpened, Event, OrderHandedOver
+from assistant.workflow.present import present
+from assistant.workflow.state import Bench
+
+Clock = Callable[[], float]
+RECORD = "record.jsonl"
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """What opening a bench found: how many lines were taken up again, and what had to be mended."""
+
+    lines: int
+    recovery: Recovery
+
+
+class Session:
+    """Owns one bench's record and its state. Use it as a context manager."""
+
+    def __init__(self, kit: Kit, journal: Journal[Event], events: Iterable[Event], clock: Clock) -> None:
+        self._journal, self._clock = journal, clock
+        bench = Bench(kit, Stock.packed(kit.bank))
+        for event in events:
+            bench, _ = advance(bench, event)
+        self.bench = bench
+
+    @classmethod
+    def open(cls, folder: Path, name: str, kit: Kit, clock: Clock) -> tuple["Session", Opening]:
+        """Open the record in `folder` and fold it. Raises what `Journal.open` raises."""
+        journal, lines, recovery = Journal.open(folder / RECORD, EVENTS, name)
+        session = cls(kit, journal, (line.event for line in lines), clock)
+        return session, Opening(len(lines), recovery)
+
+    def now(self) -> float:
+        return self._clock()
+
+    def submit(self, event: Event) -> tuple[Effect, ...]:
+        """Put `event` on disk, then take the step. If the disk refuses, nothing has happened and it says so."""
+        try:
+            self._journal.append(event)
+        except RecordFailed as refusal:
+            self.trouble = str(refusal)
+            return (Signal(Tone.WRONG), Say("record-disk-full"), *present(self.bench))
+        self.trouble = ""
+        self.bench, effects = advance(self.bench, event)
+        return effects
+
+    def begin_day(self, date: str, orders: Iterable[Order] = ()) -> tuple[Effect, ...]:
+        """Open the day if this date is not open yet, hand over orders not seen before, and show the step."""
+        known = {order.case for order in self.bench.orders}
+        if self.bench.day is None or self.bench.day.date != date:
+            self.submit(DayOpened(at=self.now(), date=date))
+        for order in orders:
+            if order.case not in known:
+                self.submit(OrderHandedOver(at=self.now(), order=order))
+        return present(self.bench)
+
+    trouble: str = ""
+    """Why the last event is not on disk, in a sentence; empty while all is well."""
+
+    def close(self) -> None:
+        self._journal.close()
+
+    def __enter__(self) -> "Session":
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()

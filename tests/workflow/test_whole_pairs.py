@@ -1,0 +1,333 @@
+"""Whole pairs through `advance`, on two kits: smooth, with each thing that can go wrong, given up."""
+
+from hands import Hands, figure, hands_on, order_of
+
+from assistant.kit.profile import Kit
+from assistant.optics.eye import Eye
+from assistant.optics.order import EyeKind, EyeOrder, Order
+from assistant.optics.power import parse_power, wrap_axis
+from assistant.workflow.effects import Ask, Leave, Say, Signal, Tone
+from assistant.workflow.events import AskedAgain, HelpAsked, StockCounted, SupervisorAnswered, TakenBack
+
+
+def said(hands: Hands) -> list[str]:
+    return [effect.text_id for effect in hands.effects[-1] if isinstance(effect, Say)]
+
+
+def signals(hands: Hands) -> list[Tone]:
+    return [effect.tone for effect in hands.effects[-1] if isinstance(effect, Signal)]
+
+
+def outcomes(hands: Hands) -> list[str]:
+    return [done.outcome for done in hands.bench.closed]
+
+
+def finish(hands: Hands) -> None:
+    hands.until("hand_over")
+    hands.step()
+    assert hands.bench.pair is None
+    assert int(hands.bench.stock.out.sum()) == 0
+    assert int(hands.bench.stock.promised.sum()) == 0
+
+
+def code(hands: Hands) -> str:
+    return hands.bench.kit.supervisor_codes[0]
+
+
+def test_a_careful_helper_makes_a_pair(hands: Hands) -> None:
+    finish(hands)
+    assert outcomes(hands) == ["handed_over"]
+    assert hands.bench.stock.handed_over == 2
+
+
+def test_right_eye_is_made_before_left(hands: Hands) -> None:
+    hands.until("fetch")
+    assert hands.bench.current.eye is Eye.RIGHT
+    hands.until("hand_over")
+    eyes = [e.step for e in hands.events if hasattr(e, "step")]
+    assert eyes.count("fetch") == 2
+
+
+def test_wrong_check_number_is_refused_and_asked_again(hands: Hands) -> None:
+    hands.until("fetch")
+    lens = hands.bench.the_pair.plan.right.lens
+    assert lens is not None
+    hands.key("00" if lens.check_number != "00" else "01")
+    assert signals(hands) == [Tone.WRONG]
+    assert "refused-check_number_wrong" in said(hands)
+    assert hands.bench.current.step == "fetch"
+    finish(hands)
+
+
+def test_an_empty_pocket_is_counted_empty_and_the_eye_replanned(hands: Hands) -> None:
+    hands.until("fetch")
+    first = hands.bench.the_pair.plan.right.lens
+    assert first is not None
+    hands.key("-")
+    assert hands.bench.stock.at(first.pocket) == 0
+    second = hands.bench.the_pair.plan.right.lens
+    assert second is None or second.pocket != first.pocket
+
+
+def test_two_wrong_readings_flag_the_pocket(hands: Hands) -> None:
+    hands.until("read")
+    first = hands.bench.the_pair.plan.right.lens
+    assert first is not None
+    for _ in range(2):
+        hands.key(figure(first.sphere + 1.0) if first.sphere + 1.0 <= 0 else "+" + figure(first.sphere + 1.0))
+        hands.step()
+    assert first.pocket in hands.bench.flagged
+    second = hands.bench.the_pair.plan.right.lens
+    assert second is None or second.pocket != first.pocket
+    assert len(hands.bench.stock.blanks) == 1
+
+
+def test_a_reading_in_plus_form_is_the_same_lens(hands: Hands) -> None:
+    hands.until("read")
+    lens = hands.bench.the_pair.plan.right.lens
+    assert lens is not None
+    hands.key(f"{lens.sphere + lens.cylinder:+.2f}")
+    hands.key(f"{-lens.cylinder:+.2f}")
+    assert hands.bench.current.step == "dot"
+
+
+def test_the_scale_is_read_back(hands: Hands) -> None:
+    hands.until("mark")
+    setting = float(hands.right_answer("mark", "scale"))
+    hands.key(figure(wrap_axis(setting + 10)))
+    assert "refused-scale_wrong" in said(hands)
+    assert hands.bench.current.step == "mark"
+
+
+def test_a_shallow_slot_is_cut_again_and_a_deep_one_costs_the_lens(hands: Hands) -> None:
+    hands.until("cut")
+    slot = hands.bench.kit.slot
+    hands.key(figure(slot.least_depth_mm - 0.1))
+    assert "refused-slot_shallow" in said(hands)
+    assert hands.bench.current.step == "cut"
+    hands.key(figure(slot.most_depth_mm + 0.2))
+    assert "refused-slot_deep" in said(hands)
+    assert len(hands.bench.stock.blanks) == 1
+    assert hands.bench.current.step in ("fetch", "plan")
+
+
+def test_a_long_pin_is_trimmed_again_and_a_short_one_renewed(hands: Hands) -> None:
+    hands.until("trim")
+    depth = hands.bench.the_pair.right.depth_mm
+    assert depth is not None
+    hands.key(figure(depth))
+    assert "refused-pin_long" in said(hands)
+    hands.key(figure(hands.bench.kit.pin.least_engagement_mm - 0.1))
+    assert "refused-pin_short" in said(hands)
+    hands.step()
+    assert hands.bench.current.step == "fit"
+
+
+def test_a_chipped_lens_is_broken_stock(hands: Hands) -> None:
+    hands.until("fit")
+    hands.key("-")
+    assert hands.bench.stock.broken == 1
+    assert hands.bench.current.step in ("fetch", "plan")
+
+
+def test_slot_on_the_centre_line_is_named_and_rescued_by_a_second_slot() -> None:
+    for kit_hands in _strong_pairs():
+        hands = kit_hands
+        target = hands.bench.kit.pin_depression_deg
+        hands.until("check")
+        plan = hands.bench.the_pair.plan.right
+        assert plan.target is not None
+        assert plan.target.axis is not None
+        turned = wrap_axis(round(plan.target.axis - target))
+        hands.wrong[("check", "right", "axis")] = [figure(turned)]
+        hands.until("verdict")
+        check = hands.bench.the_pair.check
+        assert check is not None
+        assert not check.passed
+        assert check.right is not None
+        assert check.right.causes[0].code == "slot_on_centre_line"
+        assert signals(hands) == [Tone.WRONG]
+        hands.step()
+        assert hands.bench.current == ("mark", Eye.RIGHT)
+        finish(hands)
+        assert outcomes(hands) == ["handed_over"]
+
+
+def _strong_pairs() -> list[Hands]:
+    from pathlib import Path
+
+    from assistant.kit.load import demo_kit, load_kit
+
+    kits = [demo_kit(), load_kit(Path(__file__).parents[1] / "kits" / "forty")]
+    return [hands_on(kit, order_of("-1.00/-2.00x30", "-1.00/-2.00x150")) for kit in kits]
+
+
+def test_a_wrong_frame_is_found_by_the_distance(hands: Hands) -> None:
+    hands.until("distance")
+    frame = hands.bench.the_pair.plan.frame
+    assert frame is not None
+    hands.wrong[("distance", "", "centres")] = [figure(frame.centre_distance_mm + 12)]
+    hands.until("verdict")
+    check = hands.bench.the_pair.check
+    assert check is not None
+    assert not check.passed
+    assert not check.centres_passed
+    hands.step()
+    assert hands.bench.current == ("trim", Eye.RIGHT)
+    finish(hands)
+
+
+def test_the_wearer_who_sees_badly_is_the_supervisor_s_question(hands: Hands) -> None:
+    hands.until("wearer")
+    hands.key("+")
+    hands.key("60")
+    assert hands.bench.question is not None
+    assert any(isinstance(effect, Ask) for effect in hands.effects[-1])
+    hands.send(SupervisorAnswered(at=hands.tick(), yes=True, code=code(hands)))
+    assert hands.bench.current.step == "hand_over"
+
+
+def test_a_wrong_code_decides_nothing(hands: Hands) -> None:
+    hands.until("dot")
+    hands.send(HelpAsked(at=hands.tick()))
+    hands.key("99999999")
+    hands.key("-")
+    assert "refused-code_wrong" in said(hands)
+    assert hands.bench.pair is not None
+    assert hands.bench.question is not None
+
+
+def test_help_may_be_called_off_by_backspace(hands: Hands) -> None:
+    hands.until("dot")
+    before = hands.bench.current
+    hands.send(HelpAsked(at=hands.tick()))
+    assert hands.bench.current.step == "supervisor"
+    hands.send(TakenBack(at=hands.tick()))
+    assert hands.bench.current == before
+
+
+def test_a_pair_given_up_accounts_for_its_lenses(hands: Hands) -> None:
+    hands.until("trim")
+    hands.send(HelpAsked(at=hands.tick()))
+    hands.key(code(hands))
+    hands.key("-")
+    assert hands.bench.current == ("account", Eye.RIGHT)
+    hands.key("+")
+    assert outcomes(hands) == ["abandoned"]
+    assert len(hands.bench.stock.blanks) == 1
+    assert int(hands.bench.stock.promised.sum()) == 0
+
+
+def test_an_uncut_lens_goes_back_to_its_pocket(hands: Hands) -> None:
+    hands.until("dot")
+    before = hands.bench.stock.there.sum()
+    hands.send(HelpAsked(at=hands.tick()))
+    hands.key(code(hands))
+    hands.key("-")
+    hands.key("+")
+    assert hands.bench.stock.there.sum() == before + 1
+    assert not hands.bench.stock.blanks
+
+
+def test_only_the_supervisor_leaves(hands: Hands) -> None:
+    hands.until("dot")
+    hands.send(HelpAsked(at=hands.tick()))
+    hands.key(code(hands))
+    effects = hands.key("0")
+    assert any(isinstance(effect, Leave) for effect in effects)
+    assert hands.bench.current.step == "dot"
+
+
+def test_the_last_entry_is_taken_back_and_nothing_is_erased(hands: Hands) -> None:
+    hands.until("read")
+    hands.step()
+    hands.send(TakenBack(at=hands.tick()))
+    assert hands.bench.entries == ()
+    count = len(hands.events)
+    finish(hands)
+    assert len(hands.events) > count
+
+
+def test_backspace_crosses_one_step_and_no_more(hands: Hands) -> None:
+    hands.until("mark")
+    for _ in range(5):
+        hands.send(TakenBack(at=hands.tick()))
+    assert hands.bench.current.step == "dot"
+
+
+def test_a_closed_pair_stays_closed(hands: Hands) -> None:
+    finish(hands)
+    hands.send(TakenBack(at=hands.tick()))
+    assert hands.bench.pair is None
+    assert outcomes(hands) == ["handed_over"]
+
+
+def test_asking_again_changes_nothing(hands: Hands) -> None:
+    hands.until("mark")
+    before = hands.bench
+    hands.send(AskedAgain(at=hands.tick()))
+    assert hands.bench is before
+
+
+def test_a_count_makes_a_flagged_pocket_good_again(hands: Hands) -> None:
+    hands.until("read")
+    lens = hands.bench.the_pair.plan.right.lens
+    assert lens is not None
+    for _ in range(2):
+        hands.key(f"{lens.sphere - 1.0:+.2f}")
+        hands.step()
+    hands.send(StockCounted(at=hands.tick(), pocket=lens.pocket, count=3))
+    assert lens.pocket not in hands.bench.flagged
+    assert hands.bench.stock.at(lens.pocket) == 3
+
+
+def test_a_spherical_lens_needs_no_scale(kit: Kit) -> None:
+    hands = hands_on(kit, order_of("-2.00", "-1.50"))
+    hands.until("mark")
+    assert hands.listening().field == "done"
+    finish(hands)
+    assert outcomes(hands) == ["handed_over"]
+
+
+def test_a_single_eye_order_makes_one_lens(kit: Kit) -> None:
+    hands = hands_on(kit, order_of("-2.00/-1.00x30", None))
+    hands.until("plan", "supervisor")
+    hands.step()
+    if hands.bench.question is not None:
+        hands.send(SupervisorAnswered(at=hands.tick(), yes=True, code=code(hands)))
+    finish(hands)
+    assert hands.bench.stock.handed_over == 1
+
+
+def test_a_balance_lens_is_made_and_not_judged(kit: Kit) -> None:
+    order = Order(
+        EyeOrder(parse_power("-2.00/-1.00x30")), EyeOrder(None, EyeKind.BALANCE), pd_mm=62.0, case="102"
+    )
+    hands = hands_on(kit, order)
+    hands.until("plan")
+    hands.step()
+    if hands.bench.question is not None:
+        hands.send(SupervisorAnswered(at=hands.tick(), yes=True, code=code(hands)))
+    finish(hands)
+    assert hands.bench.stock.handed_over == 2
+
+
+def test_an_order_that_cannot_be_made_goes_back(kit: Kit) -> None:
+    hands = hands_on(kit, order_of("-30.00", "-1.50"))
+    hands.until("plan")
+    hands.step()
+    assert outcomes(hands) == ["returned"]
+    assert int(hands.bench.stock.promised.sum()) == 0
+
+
+def test_an_order_keyed_at_the_bench(kit: Kit) -> None:
+    hands = hands_on(kit)
+    hands.until("order")
+    hands.key("0")
+    for text in ("205", "1", "1", "-2", "-1", "30", "1", "-1.5", "0", "62", "12"):
+        hands.key(text)
+    assert hands.listening().field == "read_back"
+    hands.key("+")
+    assert hands.bench.the_pair.order.case == "205"
+    assert str(hands.bench.the_pair.order.left.power) == "-1.50"
+    hands.until("hand_over", "supervisor")
