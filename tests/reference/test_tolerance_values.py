@@ -49,6 +49,8 @@ def test_ansi_2015_judges_the_sphere_meridian() -> None:
     standard = STANDARDS["ansi_z80_1_2015"]
     assert not row_passes(standard.judge(Power(-6.25, -2, 90), Power(-6.40, -1.85, 90)), "power")
     assert row_passes(standard.judge(Power(-6.25, -2, 90), Power(-6.378, -1.872, 90)), "power")
+    # -7.00/-2.00: 2 % of the sphere is 0.14 D, of the strongest meridian it would be 0.18 D
+    assert not row_passes(standard.judge(Power(-7, -2, 90), Power(-7.15, -1.85, 90)), "power")
 
 
 @pytest.mark.parametrize(
