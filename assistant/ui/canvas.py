@@ -95,9 +95,23 @@ def _fine_cell(raster: Raster, row: int, column: int) -> Cell:
         char, ink = raster.labels[row, column]
         return Cell(char, ink, _most(areas, at_least=4))
     if lines.any():
-        bits = int(_BRAILLE[lines > 0].sum())
-        return Cell(chr(0x2800 + bits), _line_ink(lines), _most(areas, at_least=_FULL))
+        return _line_cell(areas, lines)
     return _block(areas) if areas.any() else _EMPTY
+
+
+def _line_cell(areas: NDArray[np.uint8], lines: NDArray[np.uint8]) -> Cell:
+    """Lines as braille. An area that fills the cell is their ground; a part of one that is of the same ink,
+    or stands on dim lines, is drawn in braille with them, so that arrowheads keep their shape."""
+    ink, ground = _line_ink(lines), _most(areas, at_least=_FULL)
+    drawn = lines > 0
+    part = _most(areas, at_least=1)
+    if (
+        part is not None
+        and ground in (None, ink)
+        and (part is ink or (ink is Ink.DIM and part is not Ink.GLASS))
+    ):
+        drawn, ink, ground = drawn | (areas == part), part, None
+    return Cell(chr(0x2800 + int(_BRAILLE[drawn].sum())), ink, ground)
 
 
 def _ascii_cell(raster: Raster, row: int, column: int) -> Cell:

@@ -173,6 +173,8 @@ def protractor(picture: ProtractorPicture) -> Scene:
     if picture.setting_deg is not None:
         shapes.extend(dotted_line(centre, 30.0, picture.setting_deg))
         shapes.extend(_setting(eye, centre, picture.setting_deg))
+    else:
+        shapes.extend(turn_arrow(centre, 18.0, 100.0, 310.0))
     shapes.extend(nasal_tick(centre, 30.0, index))
     return Scene((*shapes, *_side_sign(eye, picture.side_up), *eye_sign(eye, 0.8, 4.0)))
 
