@@ -9,6 +9,7 @@ import re
 import sys
 from collections.abc import Sequence
 from importlib import import_module
+from io import TextIOWrapper
 from typing import Final, NoReturn
 
 from assistant.kit.fields import KitError
@@ -37,6 +38,8 @@ class _Parser(argparse.ArgumentParser):
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one subcommand; returns its exit status."""
+    if isinstance(sys.stdout, TextIOWrapper):
+        sys.stdout.reconfigure(errors="replace")  # a plain terminal may lack the degree sign
     words = with_negative_values(sys.argv[1:] if argv is None else argv)
     parser = _parser(words)
     args = parser.parse_args(words)
