@@ -9,10 +9,13 @@ import io
 import json
 import os
 import sys
+import threading
 from collections.abc import Sequence
 from typing import Any, BinaryIO
 
 from assistant.speech.errors import Trouble
+
+PATIENCE_S = 10.0
 
 
 def engine() -> Any:
@@ -37,13 +40,28 @@ def voice_id(voices: Sequence[str], language: str) -> str:
     raise ValueError(f"there is no voice for the language {language!r}")
 
 
+def settle() -> None:
+    """Wait until the library has come to rest. It takes a new voice or rate in a thread of its own, and the
+    engine, finding it busy, would cancel the clip that comes next."""
+    from pyttsx3.drivers import _espeak
+
+    _espeak.Synchronize()
+
+
 def render(speaker: Any, voice: str, rate: int, text: str) -> bytes:
-    """One clip as the bytes of a WAV file."""
+    """One clip as the bytes of a WAV file. Raises RuntimeError when the engine does not come to an end."""
+    finished = threading.Event()
+    waiting = speaker.connect("finished-utterance", lambda **_: finished.set())
     speaker.setProperty("voice", voice)
     speaker.setProperty("rate", rate)
+    settle()
     clip = io.BytesIO()
     speaker.save_to_file(text, clip)
-    speaker.runAndWait()
+    speaker.runAndWait()  # may return before the clip is written, so wait for the end itself
+    in_time = finished.wait(PATIENCE_S)
+    speaker.disconnect(waiting)
+    if not in_time:
+        raise RuntimeError(f"the engine did not finish {text!r} in {PATIENCE_S} s")
     return clip.getvalue()
 
 
