@@ -245,3 +245,18 @@ def test_more_helpers_than_signs_is_an_error() -> None:
     scene(p.HelperPicture(9))
     with pytest.raises(ValueError, match="10 helpers"):
         scene(p.HelperPicture(10))
+
+
+def test_figures_no_picture_can_show_are_named() -> None:
+    with pytest.raises(ValueError, match="pocket 0; pockets are numbered from 1"):
+        scene(p.TrayPicture(Eye.LEFT, 0, 8, 6))
+    with pytest.raises(ValueError, match="a slot 0 mm deep; it must be above 0"):
+        scene(p.PinPicture(Eye.LEFT, 0.0, 1.7, None, 1.0, 0.2))
+
+
+@pytest.mark.parametrize("depth", [0.0, 0.4, 10.0])
+@pytest.mark.parametrize("glyphs", list(Glyphs))
+def test_slots_and_pins_far_from_the_aim_still_draw(depth: float, glyphs: Glyphs) -> None:
+    for eye in Eye:
+        draw(scene(p.SlotPicture(eye, depth, *SLOTS[0][1:])), 40, 12, glyphs)
+        draw(scene(p.PinPicture(eye, 1.9, 1.7, 2.0 * depth, 1.0, 0.2)), 40, 12, glyphs)

@@ -83,7 +83,13 @@ def _gauged(start: Point, end: float, length_mm: float, aside: float, eye: Eye) 
 
 
 def pin(picture: PinPicture) -> Scene:
-    """The pin coming from the rim into its slot, lengths to scale: where it must end, and where it ends."""
+    """The pin coming from the rim into its slot, lengths to scale: where it must end, and where it ends.
+
+    Raises:
+        ValueError: a slot without depth.
+    """
+    if picture.slot_depth_mm <= 0.0:
+        raise ValueError(f"a slot {picture.slot_depth_mm:g} mm deep; it must be above 0")
     eye = picture.eye
     x, top = off_side(eye), 24.0
     longest = max(picture.slot_depth_mm, picture.wanted_mm, picture.measured_mm or 0.0)

@@ -43,7 +43,13 @@ def off_side(eye: Eye) -> float:
 
 
 def tray(picture: TrayPicture) -> Scene:
-    """The tray as a grid, the pocket filled and pointed at from its row and its column."""
+    """The tray as a grid, the pocket filled and pointed at from its row and its column.
+
+    Raises:
+        ValueError: a pocket below 1.
+    """
+    if picture.pocket < 1:
+        raise ValueError(f"pocket {picture.pocket}; pockets are numbered from 1")
     per_tray = picture.columns * picture.rows
     place = (picture.pocket - 1) % per_tray
     column, row = place % picture.columns, place // picture.columns

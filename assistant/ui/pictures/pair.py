@@ -173,6 +173,6 @@ def hand_over(picture: HandOverPicture) -> Scene:
 def account(picture: AccountPicture) -> Scene:
     """A pair given up: is this eye's lens whole, or broken?"""
     crack = Stroke(((-64.0, 22.0), (-56.0, 12.0), (-62.0, 4.0), (-52.0, -8.0)), Ink.WRONG, 2.0)
-    pocket = () if picture.pocket is None else (Numeral(0.0, -36.0, str(picture.pocket), 16.0, Ink.LIT),)
+    pocket = () if picture.pocket is None else (Numeral(0.0, -32.0, str(picture.pocket), 13.0, Ink.LIT),)
     middle = moved(face((0.0, 0.0), 0.8, picture.eye), (0.0, 14.0))
     return Scene((*middle, *lens((-62.0, 8.0), 17.0), crack, *lens((62.0, 8.0), 17.0), *pocket, *answers()))

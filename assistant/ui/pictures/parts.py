@@ -27,7 +27,7 @@ Shapes = tuple[Shape, ...]
 
 
 def face(centre: Point, scale: float = 1.0, working: Eye | None = None, smile: int = 0) -> Shapes:
-    """A face looking at the viewer, in round rims; the rim being worked on is filled and doubled.
+    """A face looking at the viewer, in round rims; the rim being worked on is filled.
 
     Front view: the wearer's right eye is on the viewer's left. `smile` is 1, 0 or -1.
     """
@@ -60,8 +60,7 @@ def worked_eye(eye: Eye) -> Shapes:
     side = -eye.nasal_sign
     tip, back = x + side * 16.0, x + side * 27.0
     return (
-        disc((x, y), 8.0, Ink.LIT),
-        circle((x, y), 8.0),
+        disc((x, y), 8.8, Ink.LIT),
         Area(((tip, y), (back, y + 7.0), (back, y - 7.0)), Ink.LIT),
     )
 
