@@ -4,7 +4,7 @@ import math
 
 import msgspec
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from assistant.journal.codec import FIRST_PREVIOUS, Codec, hash_of
@@ -40,6 +40,7 @@ def test_every_kind_of_event_reads_back(session: tuple[Event, ...]) -> None:
         assert (line.schema, line.seq, line.at, line.bench) == (1, seq, event.at, "crab")
 
 
+@settings(deadline=None)
 @given(text=st.text(), at=st.floats(allow_nan=False, allow_infinity=False), bench=st.text())
 def test_any_text_stays_on_one_line_and_reads_back(text: str, at: float, bench: str) -> None:
     event = Answered(at=at, step="read", field="sphere", text=text)
