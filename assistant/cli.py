@@ -18,6 +18,7 @@ from assistant.optics.power import OpticsError
 COMMANDS: Final[dict[str, str]] = {
     "plan": "print the whole plan of a pair before a lens is touched",
     "check": "judge a finished lens, name the likeliest mistake and the way back",
+    "kit": "read a kit and say what is in it or what is wrong with it",
     "bench": "make pairs at a bench",
 }
 """Subcommand to what it does; its module is `assistant.commands.<name>`."""

@@ -10,7 +10,7 @@ from assistant.optics.power import Floats
 Ints = npt.NDArray[np.int64]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Bank:
     """Parallel arrays, shape (pockets,). Sphere and cylinder (<= 0) in dioptres."""
 

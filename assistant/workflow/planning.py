@@ -24,6 +24,7 @@ from assistant.workflow.plan import ChosenLens, EyePlan, FramePlan, Grade, Plan,
 from assistant.workflow.reasons import SEVERITIES, reason
 
 _ANY_BLUR_D: Final = 1000.0
+_ROUNDING: Final = 1e-9
 _NO_LENS_HELD: Final[Mapping[Eye, ChosenLens]] = MappingProxyType({})
 
 Needs = dict[Eye, Power | None]
@@ -60,7 +61,7 @@ def plan_pair(
     asked = questions(order, (needs[Eye.RIGHT], needs[Eye.LEFT]), _range(kit), repeated=repeated)
     reasons = (
         *(Reason(question.code, question.text) for question in asked),
-        *_lens_reasons(eyes),
+        *_lens_reasons(eyes, kit),
         *_frame_reasons(frame, worn, STANDARDS[kit.standard]),
     )
     return Plan(
@@ -162,8 +163,8 @@ def _frame_plan(frame: FrameChoice | None) -> FramePlan | None:
     return FramePlan(frame.centre_distance_mm, found.horizontal, found.base, found.vertical, frame.within)
 
 
-def _lens_reasons(eyes: Mapping[Eye, EyePlan]) -> list[Reason]:
-    reasons = []
+def _lens_reasons(eyes: Mapping[Eye, EyePlan], kit: Kit) -> list[Reason]:
+    reasons, step = [], kit.protractor.step_deg
     for eye, plan in eyes.items():
         if plan.needed is not None and plan.lens is None:
             reasons.append(reason("no_lens", eye=eye.value, needed=plan.needed))
@@ -171,6 +172,9 @@ def _lens_reasons(eyes: Mapping[Eye, EyePlan]) -> list[Reason]:
             reasons.append(
                 reason("substitute", eye=eye.value, needed=plan.needed, lens=plan.target, blur=plan.blur_d)
             )
+        window, off = plan.axis_window_deg, abs(plan.setting_rounding_deg)
+        if window is not None and off > window + _ROUNDING:
+            reasons.append(reason("rounding_too_great", eye=eye.value, off=off, step=step, window=window))
     return reasons
 
 

@@ -17,6 +17,11 @@ _PLANNING: Final[dict[str, tuple[Severity, str]]] = {
         "no frame size holds the prism: {size:g} mm is the best and gives {horizontal:.2f} horizontal and"
         " {vertical:.2f} vertical; allowed are {allowed}",
     ),
+    "rounding_too_great": (
+        Severity.ASK,
+        "the {eye} eye's axis will be {off:.1f} degrees off, by the protractor's steps of {step:g};"
+        " allowed are {window:g}",
+    ),
     "substitute": (
         Severity.ASK,
         "the {eye} eye needs {needed}; the nearest lens is {lens}, leaving a blur of {blur:.2f} D",

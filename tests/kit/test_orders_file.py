@@ -3,6 +3,7 @@ from pathlib import Path
 import pytest
 
 from assistant.kit.fields import KitError
+from assistant.kit.load import demo_orders, load_orders
 from assistant.kit.orders_file import read_orders
 from assistant.optics.order import EyeKind, Purpose
 
@@ -10,7 +11,8 @@ DEMO = Path(__file__).parents[2] / "assistant" / "kit" / "demo" / "orders.toml"
 
 
 def test_demo_orders_are_kept_as_written() -> None:
-    orders = {order.case: order for order in read_orders(DEMO.name, DEMO.read_text(encoding="utf-8"))}
+    orders = {order.case: order for order in demo_orders()}
+    assert demo_orders() == load_orders(DEMO)
     assert str(orders["104"].right.power) == "+0.25/+1.25x95"
     assert orders["102"].purpose is Purpose.NEAR
     assert orders["105"].left.kind is EyeKind.BALANCE
@@ -43,3 +45,8 @@ def test_a_case_comes_once() -> None:
     one = '[[orders]]\ncase = "7"\nright = "none"\nleft = "-1.00"\npd_mm = 60\n'
     with pytest.raises(KitError, match="more than once"):
         read_orders("orders.toml", one + one)
+
+
+def test_a_missing_orders_file_is_named(tmp_path: Path) -> None:
+    with pytest.raises(KitError, match=r"today\.toml: cannot be read"):
+        load_orders(tmp_path / "today.toml")

@@ -183,6 +183,15 @@ def test_axis_window_is_the_standards(demo: Kit, other_kit: Kit) -> None:
             assert plan(kit, Power(-1.0, cylinder, 20), "-1.00").right.axis_window_deg == window
 
 
+def test_a_coarse_protractor_that_breaks_the_axis_window_is_asked(demo: Kit) -> None:
+    coarse = replace(demo, protractor=replace(demo.protractor, step_deg=5.0))
+    # A + 4.096 (computed): 13 -> 17.096, set at 15, 2.1 off, over the 2 degrees for 2.00 D; 11 -> 15.096
+    off, near = plan(coarse, "-2.00/-2.00x13", "-2.00"), plan(coarse, "-2.00/-2.00x11", "-2.00")
+    assert (off.verdict, codes(off)) == (Verdict.ASK, ["rounding_too_great"])
+    assert not STANDARDS[coarse.standard].judge(Power(-2.0, -2.0, 13), as_made(coarse, off.right)).passed
+    assert near.verdict is Verdict.MAKE
+
+
 def test_vertex_distance_is_always_worked_out(demo: Kit) -> None:
     # check-values 4, computed: -10.00 moved 2 mm away (10 to 12) is -10.2041 by F / (1 - dF), d = -0.002
     found = plan(demo, "-10.00", "-10.00", refraction_vertex_mm=10.0)
