@@ -8,7 +8,6 @@ from typing import Final
 from assistant.kit.bank_file import read_bank
 from assistant.kit.fields import Document, KitError, Section
 from assistant.kit.orders_file import read_orders
-from assistant.kit.orders_file import read_orders
 from assistant.kit.profile import Kit, Pin, Slot
 from assistant.kit.sections import (
     read_focimeter,
@@ -22,7 +21,6 @@ from assistant.kit.sections import (
     read_time_budget,
     read_tray,
 )
-from assistant.optics.order import Order
 from assistant.optics.order import Order
 from assistant.optics.power import OpticsError, Power
 from assistant.optics.thickness import edge_thickness_mm
@@ -147,14 +145,3 @@ def _require_makeable(document: Document, kit: Kit) -> None:
                 )
         except OpticsError as error:
             raise s.error("diameter_mm", f"is {lens.diameter_mm:g}; no lens of {power}: {error}") from error
-
-
-def load_orders(file: Path) -> tuple[Order, ...]:
-    """The orders of a TOML file, in its order. Raises `KitError` naming file, line and field."""
-    return read_orders(file.name, _text(file.parent, file.name))
-
-
-def demo_orders() -> tuple[Order, ...]:
-    """The invented orders of the Tamarind Coast boat clinic."""
-    with as_file(files("assistant.kit") / "demo") as folder:
-        return load_orders(folder / ORDERS_FILE)
