@@ -29,7 +29,6 @@ from assistant.optics.tolerance import STANDARDS
 KIT_FILE: Final = "kit.toml"
 BANK_FILE: Final = "bank.csv"
 ORDERS_FILE: Final = "orders.toml"
-ORDERS_FILE: Final = "orders.toml"
 SECTIONS: Final = (
     "kit",
     "lens",
