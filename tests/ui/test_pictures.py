@@ -18,7 +18,7 @@ from assistant.ui.pictures import scene
 from assistant.ui.pictures.making import off_side
 from assistant.ui.pictures.parts import eye_sign
 from assistant.ui.pictures.results import windows
-from assistant.ui.shapes import Area, Ink, Label, Numeral, Scene
+from assistant.ui.shapes import Area, Ink, Label, Numeral, Scene, Stroke
 from assistant.workflow import pictures as p
 
 Reader = Callable[[Cells, Scene, Ink], NDArray[np.float64]]
@@ -137,6 +137,9 @@ def test_the_rescue_shows_both_slots_where_they_are(
     points: Reader, eye: Eye, old: float, turn: float
 ) -> None:
     drawn = scene(p.RescuePicture(eye, old, old + turn, None))
+    (notch,) = [np.array(s.points) for s in drawn.shapes if isinstance(s, Stroke) and s.ink is Ink.VOID]
+    x, y = notch.mean(axis=0) - np.array((off_side(eye), 0.0))
+    assert math.degrees(math.atan2(y, x)) % 360.0 == pytest.approx(old)
     cells = draw(drawn, 116, 28, Glyphs.TRUECOLOR)
     for ink, bearing in ((Ink.WRONG, old), (Ink.LIT, old + turn)):
         x, y = lens_points(points(cells, drawn, ink), eye, 33.0).mean(axis=0)
