@@ -44,7 +44,7 @@ def big_entry(text: str, kind: FieldKind, columns: int, rows: int, glyphs: Glyph
     x = -unit_wide / 2.0
     shapes: list[Shape] = [Numeral(x, 0.0, shown, tall, Ink.LIT)]
     if unit:
-        shapes.append(Label(x + wide / 2.0 + ACROSS, -tall / 2.0 + DOWN / 2.0, unit, Ink.LINE, -1))
+        shapes.append(Label(x + wide / 2.0 + 2 * ACROSS, -tall / 2.0 + DOWN / 2.0, unit, Ink.LINE, -1))
     return draw(Scene(tuple(shapes), width, height), columns, rows, glyphs)
 
 
@@ -57,7 +57,7 @@ def _largest_dot(shown: str, unit: str, columns: int, rows: int, glyphs: Glyphs)
 
 
 def _unit_cells(unit: str) -> int:
-    return len(unit) + 2 if unit else 0
+    return len(unit) + 3 if unit else 0
 
 
 class BigEntry(Widget):
