@@ -137,7 +137,7 @@ def worded(text_id: str, talk: Talk) -> str:
     return f"{prefix}{text_id}" if text_id.startswith("step-") else text_id
 
 
-def _formatted(of: Prompts, text_id: str, args: Mapping[str, str]) -> str:
+def _formatted(of: Prompts, text_id: str, args: dict[str, str]) -> str:
     pattern = of.bundle.get_message(text_id).value
     if pattern is None:
         raise PromptError(f"{of.file}, {text_id}: says nothing")
