@@ -1,4 +1,4 @@
-"""Finished lenses and pairs, judged on two kits: made to plan they pass; spoilt, they fail for their cause."""
+"""Finished lenses and pairs, judged on two kits: made to plan they pass; spoilt, they fail for a cause."""
 
 from dataclasses import replace
 
