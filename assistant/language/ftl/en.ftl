@@ -191,7 +191,7 @@ refused-wrong_length = { $count ->
    *[other] I need { $count } digits.
 }
 refused-wrong_lens = That is not the right lens. Put it aside and look at the pocket.
-refused-yes_or_no = Yes or no: plus or minus.
+refused-yes_or_no = Press plus for yes or minus for no.
 
 ## What probably went wrong
 
@@ -252,6 +252,7 @@ reason-order_impossible = This order cannot be made.
 reason-no_lens = No lens in the case is near enough.
 reason-no_frame = No frame is left.
 reason-prism_too_great = No frame puts the lenses well before these eyes.
+reason-rounding_too_great = The scale cannot be set finely enough for this lens.
 reason-substitute = The exact lens is not in the case; another one is near.
 reason-not_comfortable = { refused-not_comfortable }
 reason-acuity_low = { refused-acuity_low }

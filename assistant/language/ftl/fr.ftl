@@ -159,7 +159,7 @@ refused-confusable = Cela peut être deux nombres. Redites-le, chiffre par chiff
 refused-count_wrong = Ce compte n'est pas possible. Recomptez la poche.
 refused-distance_wrong = Les centres ne sont pas à leur place.
 refused-height_wrong = Un verre est plus haut que l'autre.
-refused-needs_sign = Plus ou moins ? Dites aussi le signe.
+refused-needs_sign = Signe plus ou signe moins ? Dites aussi le signe.
 refused-not_a_number = Ce n'est pas un nombre. Encore une fois.
 refused-not_asked = Je n'ai pas demandé cela maintenant.
 refused-not_comfortable = Les lunettes ne tiennent pas bien. Le superviseur doit regarder.
@@ -191,7 +191,7 @@ refused-wrong_length = { $count ->
    *[other] Il me faut { $count } chiffres.
 }
 refused-wrong_lens = Ce n'est pas le bon verre. Mettez-le de côté et regardez la poche.
-refused-yes_or_no = Oui ou non : plus ou moins.
+refused-yes_or_no = Appuyez sur plus pour oui ou sur moins pour non.
 
 ## What probably went wrong
 
@@ -252,6 +252,7 @@ reason-order_impossible = Cette commande ne peut pas se faire.
 reason-no_lens = Aucun verre de la mallette n'est assez proche.
 reason-no_frame = Il ne reste plus de monture.
 reason-prism_too_great = Aucune monture ne place bien les verres devant ces yeux.
+reason-rounding_too_great = L'échelle n'est pas assez fine pour ce verre.
 reason-substitute = Le verre exact n'est pas dans la mallette ; un autre est proche.
 reason-not_comfortable = { refused-not_comfortable }
 reason-acuity_low = { refused-acuity_low }

@@ -159,7 +159,7 @@ refused-confusable = Isso pode ser dois números. Diga outra vez, algarismo por 
 refused-count_wrong = Essa conta não pode ser. Conte a bolsa outra vez.
 refused-distance_wrong = Os centros não estão onde deviam.
 refused-height_wrong = Uma lente está mais alta do que a outra.
-refused-needs_sign = Mais ou menos? Diga também o sinal.
+refused-needs_sign = Sinal mais ou sinal menos? Diga também o sinal.
 refused-not_a_number = Isso não é um número. Outra vez.
 refused-not_asked = Não foi isso que perguntei agora.
 refused-not_comfortable = Os óculos não assentam bem. O supervisor tem de ver.
@@ -191,7 +191,7 @@ refused-wrong_length = { $count ->
    *[other] Preciso de { $count } algarismos.
 }
 refused-wrong_lens = Essa não é a lente certa. Ponha-a de lado e veja a bolsa.
-refused-yes_or_no = Sim ou não: mais ou menos.
+refused-yes_or_no = Carregue em mais para sim ou em menos para não.
 
 ## What probably went wrong
 
@@ -252,6 +252,7 @@ reason-order_impossible = Este pedido não se pode fazer.
 reason-no_lens = Nenhuma lente da mala é próxima que chegue.
 reason-no_frame = Já não há armações.
 reason-prism_too_great = Nenhuma armação põe as lentes bem diante destes olhos.
+reason-rounding_too_great = A escala não é fina que chegue para esta lente.
 reason-substitute = A lente exata não está na mala; há outra próxima.
 reason-not_comfortable = { refused-not_comfortable }
 reason-acuity_low = { refused-acuity_low }

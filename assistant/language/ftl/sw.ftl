@@ -191,7 +191,7 @@ refused-wrong_length = { $count ->
    *[other] Nahitaji tarakimu { $count }.
 }
 refused-wrong_lens = Hiyo si lenzi sahihi. Iweke kando na uangalie mfuko.
-refused-yes_or_no = Ndiyo au hapana: jumlisha au toa.
+refused-yes_or_no = Bonyeza jumlisha kwa ndiyo au toa kwa hapana.
 
 ## What probably went wrong
 
@@ -252,6 +252,7 @@ reason-order_impossible = Agizo hili haliwezi kutengenezwa.
 reason-no_lens = Hakuna lenzi iliyo karibu vya kutosha.
 reason-no_frame = Hakuna fremu iliyobaki.
 reason-prism_too_great = Hakuna fremu inayoweka lenzi vizuri mbele ya macho haya.
+reason-rounding_too_great = Kipimo si makini vya kutosha kwa lenzi hii.
 reason-substitute = Lenzi kamili haipo; nyingine iko karibu.
 reason-not_comfortable = { refused-not_comfortable }
 reason-acuity_low = { refused-acuity_low }
