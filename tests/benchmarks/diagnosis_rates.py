@@ -1,8 +1,8 @@
 """How often an injected mistake is named: `python tests/benchmarks/diagnosis_rates.py [cases]`, on both kits.
 
 Cases are lenses of the bank at random whole axes that fail the kit's standard after one mistake, with play,
-half a degree of hand and 0.06 D of maker's error. `apart`: no other mistake with that lens reads alike, by the
-diagnosis's own allowances; only there is being named first a fair demand.
+half a degree of hand and 0.06 D of maker's error. `apart`: no other mistake with that lens reads alike, by
+the diagnosis's own allowances; only there is being named first a fair demand.
 """
 
 import importlib.util
