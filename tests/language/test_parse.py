@@ -86,6 +86,7 @@ SPOKEN = [
     ("fr", Listening.POWER, "moins deux virgule vingt-cinq", "-2.25"),
     ("fr", Listening.POWER, "moins quatre vingt-cinq", "-4.25"),
     ("fr", Listening.POWER, "plus un et demi", "1.5"),
+    ("fr", Listening.POWER, "moins deux trois quarts", "-2.75"),
     ("fr", Listening.AXIS, "cent soixante-quinze", "175"),
     ("fr", Listening.AXIS, "cent septante-cinq", "175"),
     ("fr", Listening.AXIS, "quatre-vingts", "80"),
