@@ -129,6 +129,18 @@ _PLAIN: Mapping[str, str] = {
     "acuity": "6",
     "code": "4071",
     "decision": "+",
+    "case": "301",
+    "purpose": "1",
+    "right_kind": "1",
+    "right_sphere": "-2",
+    "right_cylinder": "-1",
+    "right_axis": "30",
+    "left_kind": "1",
+    "left_sphere": "-1.5",
+    "left_cylinder": "0",
+    "pd": "62",
+    "vertex": "12",
+    "read_back": "+",
 }
 
 

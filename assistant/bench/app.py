@@ -30,10 +30,12 @@ class BenchApp(App[None]):
 
     def __init__(self, session: Session, opening: Iterable[Effect], glyphs: Glyphs) -> None:
         super().__init__()
-        self._session, self._opening = session, tuple(opening)
+        self.session, self._opening = session, tuple(opening)
         self._bench_screen = BenchScreen(glyphs)
         self._listening: Listen | None = None
         self._typed = ""
+        self.caption = ""
+        """What stands under the picture, as the helper hears it."""
 
     async def on_mount(self) -> None:
         await self.push_screen(self._bench_screen)
@@ -53,9 +55,9 @@ class BenchApp(App[None]):
             case Act.BACK:
                 self._take_back()
             case Act.AGAIN:
-                self._submit(AskedAgain(at=self._session.now()))
+                self._submit(AskedAgain(at=self.session.now()))
             case Act.HELP:
-                self._submit(HelpAsked(at=self._session.now()))
+                self._submit(HelpAsked(at=self.session.now()))
             case Act.NUMLOCK:
                 self._say_only(Say("numlock"))
 
@@ -71,7 +73,7 @@ class BenchApp(App[None]):
             self.bell()
             return
         wanted, typed = self._listening, self._typed
-        self._submit(Answered(at=self._session.now(), step=wanted.step, field=wanted.field, text=typed))
+        self._submit(Answered(at=self.session.now(), step=wanted.step, field=wanted.field, text=typed))
 
     def _take_back(self) -> None:
         """The last digit first; with nothing typed, the last entry."""
@@ -79,10 +81,10 @@ class BenchApp(App[None]):
             self._typed = self._typed[:-1]
             self._show_entry()
             return
-        self._submit(TakenBack(at=self._session.now()))
+        self._submit(TakenBack(at=self.session.now()))
 
     def _submit(self, event: Event) -> None:
-        self.perform(self._session.submit(event))
+        self.perform(self.session.submit(event))
 
     def perform(self, effects: Iterable[Effect]) -> None:
         """Carry out effects: outcome, picture, caption, entry."""
@@ -102,20 +104,24 @@ class BenchApp(App[None]):
                     self._listening = effect
                 case Leave():
                     self.exit()
-        if self._session.trouble:
-            said.insert(0, self._session.trouble)
+        if self.session.trouble:
+            said.insert(0, self.session.trouble)
         self._bench_screen.show_outcome(outcome)
-        self._bench_screen.show_caption("\n".join(said))
-        self._bench_screen.trail.show(*trail(self._session.bench))
+        self._caption("\n".join(said))
+        self._bench_screen.trail.show(*trail(self.session.bench))
         self._show_entry()
 
     def _say_only(self, say: Say) -> None:
-        self._bench_screen.show_caption(caption(say, self._language))
+        self._caption(caption(say, self._language))
         self.bell()
+
+    def _caption(self, text: str) -> None:
+        self.caption = text
+        self._bench_screen.show_caption(text)
 
     @property
     def _language(self) -> str:
-        day = self._session.bench.day
+        day = self.session.bench.day
         return day.language if day is not None else "en"
 
     def _show_entry(self) -> None:

@@ -1,4 +1,4 @@
-"""One bench at work: the record on disk and the fold over it. Every event is on disk before anything shows."""
+"""One bench at work: the record on disk and the fold over it. An event is on disk before anything shows."""
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
@@ -50,7 +50,7 @@ class Session:
         return self._clock()
 
     def submit(self, event: Event) -> tuple[Effect, ...]:
-        """Put `event` on disk, then take the step. If the disk refuses, nothing has happened and it says so."""
+        """Put `event` on disk, then take the step. If the disk refuses, nothing has happened."""
         try:
             self._journal.append(event)
         except RecordFailed as refusal:
@@ -59,6 +59,13 @@ class Session:
         self.trouble = ""
         self.bench, effects = advance(self.bench, event)
         return effects
+
+    def taken_up_again(self, opening: Opening) -> tuple[Effect, ...]:
+        """What the helper must know about how the record was found; nothing when all is well."""
+        if opening.recovery.clean:
+            return ()
+        self.trouble = " ".join(opening.recovery.sentences)
+        return (Signal(Tone.WAIT), Say("record-mended"))
 
     def begin_day(self, date: str, orders: Iterable[Order] = ()) -> tuple[Effect, ...]:
         """Open the day if this date is not open yet, hand over orders not seen before, and show the step."""

@@ -50,7 +50,9 @@ def run(arguments: argparse.Namespace) -> int:
     with session:
         for sentence in opening.recovery.sentences:
             print(f"assistant bench: {sentence}", file=sys.stderr)
-        effects = session.begin_day(datetime.fromtimestamp(session.now()).date().isoformat(), orders)
+        today = datetime.fromtimestamp(session.now()).date().isoformat()
+        day = session.begin_day(today, orders)
+        effects = (*session.taken_up_again(opening), *day)
         if arguments.plain or not (sys.stdin.isatty() and sys.stdout.isatty()):
             plain.run(session, effects, sys.stdin, sys.stdout)
         else:

@@ -1,0 +1,150 @@
+"""Any sequence of events whatever: `advance` never raises, no lens is promised twice, readings stay blind."""
+
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass
+
+import numpy as np
+import pytest
+from hands import Hands, hands_on, order_of
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from assistant.kit.profile import Kit
+from assistant.workflow.effects import Effect, Listen
+from assistant.workflow.events import (
+    Answered,
+    AskedAgain,
+    DayOpened,
+    HelpAsked,
+    OrderHandedOver,
+    StockCounted,
+    SupervisorAnswered,
+    TakenBack,
+)
+from assistant.workflow.fields import listen_for
+from assistant.workflow.state import Bench
+
+TEXTS = [
+    "",
+    "0",
+    "1",
+    "2",
+    "9",
+    "+",
+    "-",
+    ".",
+    "-2",
+    "+1.25",
+    "180",
+    "175.5",
+    "0.9",
+    "62",
+    "99",
+    "1e9",
+    "abc",
+    "-.5",
+]
+ODD = order_of("-3.75/-1.75x25", "-5.25/-2.25x155")
+"""Powers that are no other figure of either kit, so that seeing one is seeing the expected reading."""
+
+actions = st.lists(st.tuples(st.integers(0, 19), st.integers(0, 10_000)), max_size=200)
+
+
+def act(hands: Hands, what: int, number: int) -> None:
+    """Mostly a right answer, sometimes anything else."""
+    at = hands.tick()
+    listening = listen_for(hands.bench)
+    if what < 11 and listening is not None:
+        hands.step()
+    elif what < 14 and listening is not None:
+        hands.key(TEXTS[number % len(TEXTS)])
+    elif what == 14:
+        hands.send(Answered(at=at, step="cut", field="depth", text=TEXTS[number % len(TEXTS)]))
+    elif what == 15:
+        hands.send(TakenBack(at=at))
+    elif what == 16:
+        hands.send([HelpAsked(at=at), AskedAgain(at=at)][number % 2])
+    elif what == 17:
+        code = hands.bench.kit.supervisor_codes[0] if number % 3 else "000"
+        hands.send(SupervisorAnswered(at=at, yes=number % 2 == 0, code=code))
+    elif what == 18:
+        hands.send(StockCounted(at=at, pocket=number % 400 - 5, count=number % 5 - 1))
+    else:
+        order = order_of("-2.00/-1.00x30", None if number % 2 else "+1.00", case=str(number % 7))
+        hands.send(
+            [OrderHandedOver(at=at, order=order), DayOpened(at=at, date="2026-11-03")][number % 10 == 0]
+        )
+
+
+def whole(bench: Bench) -> None:
+    """Nothing is promised that is not there, and every lens is somewhere exactly once."""
+    stock = bench.stock
+    assert (stock.there >= 0).all()
+    assert (stock.promised >= 0).all()
+    assert (stock.out >= 0).all()
+    pair = bench.pair
+    held = np.zeros_like(stock.out)
+    if pair is not None:
+        for eye in pair.eyes:
+            lens = pair.plan.eye(eye).lens
+            if lens is not None and pair.work(eye).fetched:
+                held[bench.kit.bank.row_of(lens.pocket)] += 1
+    assert (stock.out >= held).all()
+
+
+@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(actions)
+def test_no_sequence_of_events_raises_or_promises_twice(kit: Kit, sequence: list[tuple[int, int]]) -> None:
+    hands = hands_on(kit, ODD)
+    for what, number in sequence:
+        act(hands, what, number)
+        whole(hands.bench)
+
+
+def figures(value: object) -> Iterator[float]:
+    """Every number anywhere inside an effect."""
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        yield float(value)
+    elif is_dataclass(value) and not isinstance(value, type):
+        for part in fields(value):
+            yield from figures(getattr(value, part.name))
+    elif isinstance(value, dict):
+        for part_value in value.values():
+            yield from figures(part_value)
+    elif isinstance(value, tuple | list):
+        for part_value in value:
+            yield from figures(part_value)
+
+
+def shown(effects: tuple[Effect, ...], own: set[float]) -> set[float]:
+    """Figures in effects that the helper did not key at this step, limits of the keypad left out."""
+    return {f for effect in effects if not isinstance(effect, Listen) for f in figures(effect)} - own
+
+
+@settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(actions)
+def test_no_expected_power_is_shown_before_it_is_read(kit: Kit, sequence: list[tuple[int, int]]) -> None:
+    hands = hands_on(kit, ODD)
+    for what, number in sequence:
+        act(hands, what, number)
+        pair = hands.bench.pair
+        if pair is None or hands.bench.current.step == "verdict":
+            continue
+        own = {value for _, value in hands.bench.entries if isinstance(value, float)}
+        for eye in pair.eyes:
+            lens = pair.plan.eye(eye).lens
+            if lens is None:
+                continue
+            expected = {lens.sphere, lens.cylinder, -lens.cylinder} - {0.0, 1.0, -1.0, 2.0}
+            assert not expected & shown(hands.effects[-1], own)
+
+
+@pytest.mark.parametrize("text", ["", "x", "1" * 50, "--2", "\x00", "½", "١"])
+def test_a_keyed_text_that_is_no_figure_is_refused(kit: Kit, text: str) -> None:
+    hands = hands_on(kit, ODD)
+    hands.until("read")
+    before = hands.bench.current
+    hands.key(text)
+    assert hands.bench.current == before
+    assert hands.bench.refusal is not None
+    assert hands.bench.entries == ()
