@@ -111,7 +111,8 @@ def choose(
     Needed powers at the fitted vertex distance, None for an eye without a lens. A lens outside the
     standard's power tolerance is offered up to a blur of `most_blur_d`. `held` names, by eye, the row of a
     lens that has already left its pocket: it stays, and the other eye is chosen to it. If an eye has no
-    lens near enough, the other is still chosen, alone; of two eyes after one last lens the right has it.
+    lens near enough, the other is still chosen, alone; of two eyes after one last lens the right has it, unless
+    it is held for the left.
     """
     shelf = _with_held_back(shelf, held)
     right = _candidates(needed_right, shelf, standard, most_blur_d, held.get(Eye.RIGHT))
@@ -120,7 +121,10 @@ def choose(
         together = _first_pair(right, left, held)
         if together is not None:
             return Choice(right.pick(together[0]), left.pick(together[1]))
-        left = left.kept(left.rows != _alone(right).row)
+        if Eye.LEFT in held:
+            right = right.kept(right.rows != held[Eye.LEFT])
+        else:
+            left = left.kept(left.rows != _alone(right).row)
     return Choice(
         _alone(right) if len(right) else None,
         _alone(left) if len(left) else None,

@@ -238,3 +238,14 @@ def test_blur_is_the_power_vector_distance() -> None:
     found = choose(needed, None, shelf_of((-1.25, -1.5, 1)), standard=ANSI, most_blur_d=1.0)
     assert found.right is not None
     assert math.isclose(found.right.blur_d, blur(needed, Power(-1.25, -1.5, 37.0)))
+
+
+@pytest.mark.parametrize("eye", list(Eye))
+def test_a_held_lens_is_not_taken_for_the_other_eye(eye: Eye) -> None:
+    """Found by the virtual bench: the right eye, planned again, was promised the left eye's only lens."""
+    shelf = shelf_of((-2.0, 0.0, 0), (-6.0, 0.0, 3))
+    found = choose(Power(-2.0), Power(-2.0), shelf, standard=ANSI, most_blur_d=0.5, held={eye: 0})
+    kept, other = (found.right, found.left) if eye is Eye.RIGHT else (found.left, found.right)
+    assert kept is not None
+    assert kept.row == 0
+    assert other is None
