@@ -17,7 +17,7 @@ from assistant.optics.rescue import Edge, Rescue, Worn, none_needed, rescue
 from assistant.optics.slot import play_deg
 from assistant.optics.tolerance import STANDARDS, Judgement, RowVerdict
 from assistant.workflow.pictures import EyeResult
-from assistant.workflow.plan import Plan
+from assistant.workflow.plan import EyePlan, Plan
 
 MOST_CENTRES_MM: Final = 100.0
 MOST_HEIGHT_MM: Final = 20.0
@@ -198,7 +198,7 @@ def _lens_check(
     if planned.target is None or planned.lens is None:
         raise OpticsError(f"{eye.value} eye was read and has no lens; allowed are the eyes of the plan")
     return check_eye(
-        planned.target,
+        _lying_as_made(planned, planned.target, read),
         read,
         eye,
         kit,
@@ -206,6 +206,14 @@ def _lens_check(
         neighbours=neighbours_of(kit, planned.lens.pocket),
         slots_deg=slots_deg.get(eye, ()),
     )
+
+
+def _lying_as_made(planned: EyePlan, target: Power, read: Power) -> Power:
+    """The target; along the axis that was read where no axis was ordered, so that none can be wrong."""
+    made = read.minus_form.axis
+    if planned.scale_setting_deg is not None or target.axis is None or made is None:
+        return target
+    return Power(target.sphere, target.cylinder, made)
 
 
 def _length_faults(planned_mm: float, centres_mm: float, height_mm: float, kit: Kit) -> tuple[str, ...]:
