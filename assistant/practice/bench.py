@@ -96,9 +96,9 @@ class Errors:
 
 
 class BenchThings:
-    """Everything that lies on one bench. Its randomness is the hands' and the factory's: all from `chance`."""
+    """Everything that lies on one bench. What is random about it (the factory) comes from `chance`."""
 
-    def __init__(self, kit: Kit, chance: Random, errors: Errors = Errors()) -> None:  # noqa: B008 - frozen
+    def __init__(self, kit: Kit, chance: Random, errors: Errors = Errors()) -> None:
         self.kit, self.chance = kit, chance
         step = kit.focimeter
         self.focimeter = FocimeterThing(

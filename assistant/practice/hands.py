@@ -20,7 +20,7 @@ class Happened:
 
 
 class Hands:
-    """One helper's hands. `plant` happens once, at its first opportunity (for `plant_eye`, if that is given)."""
+    """One helper's hands. `plant` happens once, at its first opportunity (for `plant_eye`, if given)."""
 
     def __init__(self, chance: Random, rates: Rates, plant: Slip | None, plant_eye: Eye | None) -> None:
         self.chance, self.rates = chance, rates

@@ -15,7 +15,7 @@ from assistant.optics.eye import Eye
 from assistant.optics.order import Order
 from assistant.practice.bench import BenchThings, Errors, Reading
 from assistant.practice.cutting import Cutting
-from assistant.practice.hands import Happened, Hands
+from assistant.practice.hands import Hands, Happened
 from assistant.practice.lens import ground, rotation
 from assistant.practice.paper import keyed_from_paper
 from assistant.practice.slips import Rates, Slip
@@ -46,7 +46,7 @@ class VirtualHelper:
         paper: Order | None = None,
         refuses: frozenset[str] = frozenset(),
     ) -> None:
-        chance = Random(seed)  # noqa: S311 - a rehearsal, no secret
+        chance = Random(seed)
         self.things = BenchThings(kit, chance, errors)
         self.hands = Hands(chance, rates, plant, plant_eye)
         self.kit, self.paper = kit, paper
@@ -171,6 +171,11 @@ class VirtualHelper:
             self._reading = self.hands.read(self.things.focimeter, self.things.worn(picture.eye), picture.eye)
         return self._keyed(self._reading, field)
 
+    def _side(self, picture: p.Picture, field: str) -> str:
+        """Whether the lens in its rim has its curved side outwards: seen so, it is turned, not mirrored."""
+        assert isinstance(picture, p.SidePicture)
+        return "+" if np.linalg.det(self.things.rims[picture.eye].pose) > 0.0 else "-"
+
     def _distance(self, picture: p.Picture, field: str) -> str:
         if field == "centres" and self.hands.slips(Slip.FRAME_BENT):
             self.things.height_mm = self.kit.limits.height_tolerance_mm + 0.5
@@ -249,6 +254,7 @@ _ANSWERS: Mapping[str, Callable[[VirtualHelper, p.Picture, str], str]] = {
     "fetch": VirtualHelper._fetch,
     "read": VirtualHelper._read,
     **dict.fromkeys(("dot", "mark", "cut", "trim", "fit"), VirtualHelper._by_cutting),
+    "side": VirtualHelper._side,
     "check": VirtualHelper._check,
     "distance": VirtualHelper._distance,
     "verdict": VirtualHelper._verdict,

@@ -1,7 +1,7 @@
 """Orders of invented people, seeded, for practice and proof.
 
-Pupils: 63.4 +/- 3.8 mm (US Army, n = 3976: library-notes 9, from memory). Powers: mostly weak, some strong, so
-that every part of a bank is used; the shape is assumed, since no table of powers worn was found.
+Pupils: 63.4 +/- 3.8 mm (US Army, n = 3976; from memory). Powers: mostly weak, some strong, so that every part
+of a bank is used; the shape is assumed, since no table of powers worn was found.
 """
 
 from random import Random

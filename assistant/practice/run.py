@@ -79,7 +79,7 @@ class Turns:
 
 def opened(kit: Kit, helper: VirtualHelper, seed: int, at: float, date: str) -> Turns:
     """A bench packed and opened for the day, its start-of-day checks done."""
-    turns = Turns(Bench(kit, Stock.packed(kit.bank)), helper, Random(seed), at)  # noqa: S311 - a rehearsal
+    turns = Turns(Bench(kit, Stock.packed(kit.bank)), helper, Random(seed), at)
     turns.send(DayOpened(at=at, date=date))
     turns.until(lambda bench: not bench.the_day.agenda)
     return turns

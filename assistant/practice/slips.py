@@ -1,7 +1,7 @@
 """What hands and eyes get wrong, how often, and what a checked pair should then be told.
 
-Rates are chances per opportunity. All are assumed: no counts of mistakes at such a bench are known to us. They
-are set high on purpose, so that a hundred pairs meet every mistake.
+Rates are chances per opportunity. All are assumed: no counts of mistakes at such a bench are known to us.
+They are set high on purpose, so that a hundred pairs meet every mistake.
 """
 
 from collections.abc import Mapping
@@ -77,7 +77,7 @@ CAUSE_OF: Final[Mapping[Slip, str]] = MappingProxyType(
 )
 """What the check of the finished pair should name; a slip that is not here is caught before."""
 
-_ASSUMED: Final = {
+_ASSUMED: Final[dict[Slip, float]] = {
     Slip.WRONG_FRAME: 0.005,
     Slip.WRONG_POCKET: 0.02,
     Slip.STRAY_LENS: 0.005,
@@ -116,7 +116,7 @@ class Rates:
     hand_deg: float = 0.4
     """Dotting, ticking and cutting each miss by up to this much. Assumed."""
     eye_d: float = 0.0
-    """Cylinder that the eye overlooks when it turns the lens to its axis while dotting, one sigma. Assumed."""
+    """Cylinder that the eye overlooks as it turns the lens to its axis for dotting, one sigma. Assumed."""
     reading_d: float = 0.0
     """The same at a reading, and how far a drum is set from sharp; 0: readings are true to the step."""
 
@@ -131,7 +131,7 @@ CAREFUL: Final = Rates()
 LEARNER: Final = Rates(MappingProxyType(_ASSUMED), hand_deg=0.4, eye_d=0.005, reading_d=0.01)
 
 _SAID_ALIKE: Final = ((12, 20), (13, 30), (14, 40), (15, 50), (16, 60), (17, 70), (18, 80), (19, 90))
-"""Fifteen for fifty: PA Patient Safety Advisory, June 2006. The others of the kind: common practice, no source."""
+"""Fifteen for fifty: PA Patient Safety Advisory, June 2006. The others: common practice, no source."""
 
 
 def said_alike(number: int) -> tuple[int, ...]:
