@@ -124,6 +124,7 @@ _PLAIN: Mapping[str, str] = {
     "choice": "1",
     "done": "",
     "whole": "+",
+    "outward": "+",
     "height": "0",
     "comfortable": "+",
     "acuity": "6",

@@ -91,6 +91,7 @@ def _results() -> dict[str, p.Picture]:
         "33-wearer": p.WearerPicture("comfortable"),
         "33-acuity": p.WearerPicture("acuity"),
         "34-hand-over": p.HandOverPicture("104"),
+        "34-side": p.SidePicture(Eye.RIGHT),
         "35-account": p.AccountPicture(Eye.LEFT, 417),
         "36-supervisor-plan": p.SupervisorPicture("plan"),
         "36-supervisor-help": p.SupervisorPicture("help"),

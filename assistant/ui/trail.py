@@ -28,6 +28,7 @@ SIGNS: dict[str, tuple[str, str]] = {
     "cut": ("⊔", "u"),
     "trim": ("┬", "T"),
     "fit": ("⊙", "@"),
+    "side": ("⌒", "n"),
     "check": ("⊕", "+"),
     "distance": ("↔", "-"),
     "verdict": ("△", "A"),

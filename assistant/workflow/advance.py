@@ -52,6 +52,7 @@ CHECKS: Mapping[str, Check] = {
     "cut": making.cut,
     "trim": making.trim,
     "fit": making.fit,
+    "side": finishing.side,
     "check": making.check,
     "distance": finishing.distance,
     "verdict": finishing.verdict,
@@ -161,10 +162,15 @@ def _counted(bench: Bench, event: StockCounted) -> Advance:
 def _outcome(entered: Bench, settled: Bench) -> tuple[Effect, ...]:
     """What the accepted step sounds like: a passed or failed verdict, a question, or simply right."""
     if settled.question is not None and entered.question is None:
-        return (Signal(Tone.WAIT), Ask(settled.question.code, settled.question.reasons))
+        code = settled.question.code
+        return (Signal(Tone.WAIT), Say(f"question-{code}"), Ask(code, settled.question.reasons))
     pair = settled.pair
     if settled.current.step == "verdict" and pair is not None and pair.check is not None:
-        return (Signal(Tone.RIGHT if pair.check.passed else Tone.WRONG),)
+        tone = Tone.RIGHT if pair.check.passed else Tone.WRONG
+        return (Signal(tone), *(Say(text_id) for text_id in finishing.found(pair.check)))
+    if settled.pair is None and entered.pair is not None:
+        done = entered.pair.outcome == "handed_over"
+        return (Signal(Tone.RIGHT), Say("pair-done" if done else "abandoned"))
     return (Signal(Tone.RIGHT),)
 
 

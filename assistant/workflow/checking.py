@@ -17,7 +17,7 @@ from assistant.optics.rescue import Edge, Rescue, Worn, none_needed, rescue
 from assistant.optics.slot import play_deg
 from assistant.optics.tolerance import STANDARDS, Judgement, RowVerdict
 from assistant.workflow.pictures import EyeResult
-from assistant.workflow.plan import EyePlan, Plan
+from assistant.workflow.plan import EyePlan, Grade, Plan
 
 MOST_CENTRES_MM: Final = 100.0
 MOST_HEIGHT_MM: Final = 20.0
@@ -121,20 +121,23 @@ def check_eye(
     eye: Eye,
     kit: Kit,
     *,
+    lens: Power | None = None,
     other_eye: Power | None = None,
     neighbours: Sequence[Power] = (),
     slots_deg: tuple[float, ...] = (),
 ) -> EyeCheck:
     """Judge one finished lens by the kit's standard; where it fails, say why and what to do.
 
-    Powers in either cylinder form. `other_eye`: the lens of the other eye, thought of as swapped only if
-    given. `slots_deg`: every slot of the lens from its minus-axis line, the one on the pin last.
+    Powers in either cylinder form. `lens`: what the lens itself is, as it should lie, where that is not
+    exactly what was ordered; mistakes are looked for from there. `other_eye`: the lens of the other eye,
+    thought of as swapped only if given. `slots_deg`: every slot of the lens from its minus-axis line, the
+    one on the pin last.
     """
     judgement = STANDARDS[kit.standard].judge(ordered, measured)
     if judgement.passed:
         return EyeCheck(eye, ordered, measured, judgement, (), none_needed())
     marking = marking_of(kit)
-    task = Task(ordered, eye, marking, other_eye, tuple(neighbours))
+    task = Task(lens or ordered, eye, marking, other_eye, tuple(neighbours))
     causes = diagnose(task, measured, allowance_of(kit))
     way_out = rescue(causes[0], ordered, Worn(eye, measured, marking, edge_of(kit), slots_deg))
     return EyeCheck(eye, ordered, measured, judgement, causes, way_out)
@@ -183,7 +186,10 @@ def edge_of(kit: Kit) -> Edge:
 def _lens_checks(
     plan: Plan, readings: Mapping[Eye, Power], kit: Kit, slots_deg: Mapping[Eye, tuple[float, ...]]
 ) -> dict[Eye, EyeCheck]:
-    """Lenses are taken for swapped only where both readings, as far as there are two, agree on it."""
+    """Each lens against the order's own need, or against a substitute that was granted.
+
+    Lenses are taken for swapped only where both readings, as far as there are two, agree on it.
+    """
     with_swap = {eye: _lens_check(plan, eye, read, kit, slots_deg, True) for eye, read in readings.items()}
     swapped = [any(c.code is CauseCode.LENSES_SWAPPED for c in check.causes) for check in with_swap.values()]
     if all(swapped) or not any(swapped):
@@ -197,11 +203,14 @@ def _lens_check(
     planned = plan.eye(eye)
     if planned.target is None or planned.lens is None:
         raise OpticsError(f"{eye.value} eye was read and has no lens; allowed are the eyes of the plan")
+    lens = _lying_as_made(planned, planned.target, read)
+    ordered = planned.needed if planned.grade is Grade.EXACT else None
     return check_eye(
-        _lying_as_made(planned, planned.target, read),
+        ordered or lens,
         read,
         eye,
         kit,
+        lens=lens,
         other_eye=plan.eye(eye.other).target if swap else None,
         neighbours=neighbours_of(kit, planned.lens.pocket),
         slots_deg=slots_deg.get(eye, ()),

@@ -2,8 +2,8 @@
 
 from dataclasses import replace
 
+from assistant.language.lexicon import LANGUAGES
 from assistant.optics.power import Power, axis_difference_deg, wrap_axis
-from assistant.workflow.fields import LANGUAGES
 from assistant.workflow.state import Bench, Offsets, Refused, refused
 
 INDEX_LINE_DEG = 180.0

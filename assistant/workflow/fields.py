@@ -1,10 +1,10 @@
 """Which entries the current step still wants, and the limits of each."""
 
+from assistant.language.lexicon import LANGUAGES
 from assistant.workflow.effects import Listen
 from assistant.workflow.state import Bench
 from assistant.workflow.steps import BY_ID, Field, FieldKind
 
-LANGUAGES = ("en", "pt", "fr", "sw")
 ORDER_POWER, ORDER_BALANCE, ORDER_NONE = 1, 2, 3
 """What the first figure keyed for an eye means: a power, a balance lens, no lens."""
 

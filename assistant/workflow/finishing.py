@@ -6,7 +6,7 @@ from assistant.optics.eye import Eye
 from assistant.optics.power import Power
 from assistant.optics.rescue import Rescue, RescueKind
 from assistant.workflow import agenda, lenses
-from assistant.workflow.checking import check_pair
+from assistant.workflow.checking import PairCheck, check_pair
 from assistant.workflow.checks_day import corrected
 from assistant.workflow.ordering import closed
 from assistant.workflow.state import Agenda, Bench, Item, Pair, Question
@@ -61,6 +61,15 @@ def verdict(bench: Bench) -> Bench:
     return rescued(bench)
 
 
+def found(check: PairCheck) -> tuple[str, ...]:
+    """Prompt ids of what a failed check found: for each lens cause and way back, then the pair's."""
+    ids: list[str] = []
+    for lens in (check.right, check.left):
+        if lens is not None and not lens.passed:
+            ids += [f"cause-{lens.causes[0].code.value}", f"rescue-{lens.rescue.kind.value}"]
+    return (*ids, *(f"cause-{code}" for code in check.faults))
+
+
 def rescued(bench: Bench) -> Bench:
     """Begin the rescue: the agenda goes back to the first step that must be done again."""
     pair = replace(bench.the_pair, rescues=bench.the_pair.rescues + 1)
@@ -95,14 +104,28 @@ def _rescued_eye(bench: Bench, eye: Eye, way: Rescue) -> Bench:
     pair = bench.the_pair
     if way.kind is RescueKind.SET_ASIDE:
         return lenses.replanned(lenses.set_aside(bench, eye), eye)
+    rest = tuple(item for item in pair.agenda if item.eye is not eye)
+    if way.kind is RescueKind.TURN_OVER:
+        asked = (Item("side", eye), *agenda.making(eye, "fit"), Item("check", eye), *rest)
+        return replace(bench, pair=replace(pair, agenda=asked))
     first = "fit"
     if way.kind is RescueKind.SECOND_SLOT:
         first = "dot" if way.dot_again else "mark"
-    if way.kind is RescueKind.TURN_OVER:
-        mirrored = tuple(-slot % 360.0 for slot in pair.work(eye).slots_deg)
-        bench = replace(bench, pair=pair.with_work(eye, slots_deg=mirrored))
-    rest = tuple(item for item in pair.agenda if item.eye is not eye)
     return _restarted(bench, (*agenda.making(eye, first), Item("check", eye), *rest), (eye,), way.kind)
+
+
+def side(bench: Bench) -> Bench:
+    """A lens that reads as if face down: turned over only if its hollow side is out."""
+    eye = bench.the_eye
+    way = _way_back(bench.the_pair, eye)
+    outward = bench.entry("outward")
+    bench = bench.popped()
+    pair = bench.the_pair
+    if outward and way.otherwise is not None:
+        return _rescued_eye(bench, eye, way.otherwise)
+    mirrored = tuple(-slot % 360.0 for slot in pair.work(eye).slots_deg)
+    bench = replace(bench, pair=pair.with_work(eye, slots_deg=mirrored))
+    return _restarted(bench, pair.agenda, (eye,), RescueKind.TURN_OVER)
 
 
 def _restarted(bench: Bench, todo: Agenda, eyes: tuple[Eye, ...], kind: RescueKind | None = None) -> Bench:

@@ -65,7 +65,7 @@ def found_empty(bench: Bench, lens: ChosenLens) -> Bench:
 
 
 def wrong_lens_found(bench: Bench, eye: Eye, lens: ChosenLens) -> Bench:
-    """The lens in hand is not the pocket's: it is set aside, and the pocket is not planned from until counted."""
+    """The lens in hand is not the pocket's: it is set aside, the pocket not used until counted."""
     return replace(set_aside(bench, eye), flagged=bench.flagged | {lens.pocket})
 
 
@@ -76,7 +76,7 @@ def counted(bench: Bench, pocket: int, count: int) -> Bench:
 
 
 def replanned(bench: Bench, eye: Eye) -> Bench:
-    """Another lens for `eye`, the other eye's kept. What the supervisor granted already is not asked again."""
+    """Another lens for `eye`, the other eye's kept. What was granted already is not asked again."""
     pair = bench.the_pair
     old = {reason.code for reason in pair.plan.reasons}
     kept = pair.plan.eye(eye.other).lens

@@ -35,7 +35,7 @@ def fetch(bench: Bench) -> Bench | Refused:
 
 
 def read(bench: Bench) -> Bench | Refused:
-    """The lens before anything irreversible: it must be the pocket's, by its two powers (it has no axis yet)."""
+    """The lens before anything irreversible: it must be the pocket's, by its two powers."""
     pair, eye = bench.the_pair, bench.the_eye
     lens = planned_lens(bench, eye)
     measured = _lying_at_180(bench.number("sphere") - bench.offsets.sphere_d, bench.number("cylinder"))
@@ -49,7 +49,7 @@ def read(bench: Bench) -> Bench | Refused:
 
 
 def is_the_pocket_s(bench: Bench, lens: ChosenLens, measured: Power) -> bool:
-    """Whether a reading is within tolerance of the pocket's lens and nearer to it than to any other pocket's."""
+    """Whether a reading is within tolerance of the pocket's lens and nearest to it of all pockets."""
     along = measured.minus_form
     label = _lying_at_180(lens.sphere, lens.cylinder)
     if not STANDARDS[bench.kit.standard].judge(label, _lying_at_180(along.sphere, along.cylinder)).passed:
@@ -65,7 +65,7 @@ def dot(bench: Bench) -> Bench:
 
 
 def mark(bench: Bench) -> Bench | Refused:
-    """The helper reads back where the dotted line lies; it must be the setting, to half a mark of the scale."""
+    """The helper reads back where the dotted line lies; it must be the setting, to half a mark."""
     eye = bench.the_eye
     shown = setting_shown(bench, eye)
     if shown is None:

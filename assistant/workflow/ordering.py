@@ -86,7 +86,7 @@ def plan(bench: Bench) -> Bench:
 
 
 def given_up(bench: Bench, outcome: str) -> Bench:
-    """Stop making this pair: promises are released, lenses that left their pocket are accounted for one by one."""
+    """Stop making this pair: promises are released, lenses out of their pockets are accounted for."""
     pair = bench.the_pair
     out = tuple(Item("account", eye) for eye in Eye if pair.work(eye).fetched)
     stopped = lenses.released(

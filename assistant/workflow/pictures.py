@@ -190,6 +190,13 @@ class FitPicture:
 
 
 @dataclass(frozen=True, slots=True)
+class SidePicture:
+    """Does the lens in its rim have its curved side outwards: yes or no."""
+
+    eye: Eye
+
+
+@dataclass(frozen=True, slots=True)
 class DistancePicture:
     """The finished pair against the rule, blind. `field` is centres or height."""
 
@@ -284,6 +291,7 @@ Picture = (
     | SlotPicture
     | PinPicture
     | FitPicture
+    | SidePicture
     | DistancePicture
     | VerdictPicture
     | RescuePicture

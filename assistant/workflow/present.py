@@ -15,7 +15,7 @@ from assistant.workflow.state import Bench
 
 _KIND_OF_ARG: Mapping[str, str] = {
     "frame": "length",
-    "pocket": "count",
+    "pocket": "digits",
     "setting": "axis",
     "depth": "length",
     "length": "length",

@@ -3,9 +3,10 @@
 from collections.abc import Callable, Mapping
 
 from assistant.kit.profile import NasalIndex
+from assistant.language.lexicon import LANGUAGES
 from assistant.optics.eye import Eye
 from assistant.workflow import pictures as p
-from assistant.workflow.fields import LANGUAGES, next_field
+from assistant.workflow.fields import next_field
 from assistant.workflow.making import setting_shown
 from assistant.workflow.state import Bench
 
@@ -133,6 +134,7 @@ _PICTURES: Mapping[str, Callable[[Bench], p.Picture]] = {
     "cut": _cut,
     "trim": _trim,
     "fit": lambda bench: p.FitPicture(bench.the_eye, bench.kit.pin_bearing_deg(bench.the_eye)),
+    "side": lambda bench: p.SidePicture(bench.the_eye),
     "check": _check,
     "distance": lambda bench: p.DistancePicture(_field(bench), _entered(bench)),
     "verdict": _verdict,

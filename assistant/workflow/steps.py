@@ -98,6 +98,7 @@ STEPS: tuple[Step, ...] = (
     Step("cut", Scope.EYE, (Field("depth", FieldKind.LENGTH),)),
     Step("trim", Scope.EYE, (Field("pin", FieldKind.LENGTH),)),
     Step("fit", Scope.EYE, (Field("whole", FieldKind.YES_NO),)),
+    Step("side", Scope.EYE, (Field("outward", FieldKind.YES_NO),)),
     Step("check", Scope.EYE, _READING, blind=True),
     Step(
         "distance",

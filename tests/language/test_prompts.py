@@ -16,7 +16,6 @@ from assistant.optics import diagnosis
 from assistant.optics.faults import CauseCode
 from assistant.optics.rescue import RescueKind
 from assistant.workflow.checking import PAIR_CODES
-from assistant.workflow.fields import LANGUAGES as OFFERED
 from assistant.workflow.present import spoken_args
 from assistant.workflow.reasons import REASONS
 from assistant.workflow.steps import STEPS
@@ -69,10 +68,6 @@ def ids_wanted() -> set[str]:
 def test_the_search_for_codes_finds_what_is_known_to_be_there() -> None:
     assert {"refused-check_number_wrong", "refused-needs_sign", "ask-scale", "taken-back"} <= ids_wanted()
     assert len(ids_wanted()) > 150
-
-
-def test_the_day_offers_the_languages_there_are() -> None:
-    assert OFFERED == LANGUAGES
 
 
 @pytest.mark.parametrize("language", LANGUAGES)

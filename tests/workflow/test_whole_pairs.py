@@ -1,7 +1,10 @@
 """Whole pairs through `advance`, on two kits: smooth, with each thing that can go wrong, given up."""
 
+from pathlib import Path
+
 from hands import Hands, figure, hands_on, order_of
 
+from assistant.kit.load import demo_kit, load_kit
 from assistant.kit.profile import Kit
 from assistant.optics.eye import Eye
 from assistant.optics.order import EyeKind, EyeOrder, Order
@@ -153,11 +156,26 @@ def test_slot_on_the_centre_line_is_named_and_rescued_by_a_second_slot() -> None
         assert outcomes(hands) == ["handed_over"]
 
 
+def test_a_lens_that_reads_face_down_is_looked_at_before_it_is_turned() -> None:
+    for outward, next_step in (("-", "fit"), ("+", "mark")):
+        for hands in _strong_pairs():
+            hands.until("check")
+            target = hands.bench.the_pair.plan.right.target
+            assert target is not None
+            assert target.axis is not None
+            reads = wrap_axis(round(180.0 - target.axis - 2.0 * hands.bench.kit.pin_depression_deg))
+            hands.wrong[("check", "right", "axis")] = [figure(reads)]
+            hands.until("verdict")
+            assert "cause-face_down" in said(hands)
+            hands.step()
+            assert hands.bench.current == ("side", Eye.RIGHT)
+            hands.key(outward)
+            assert hands.bench.current == (next_step, Eye.RIGHT)
+            finish(hands)
+            assert outcomes(hands) == ["handed_over"]
+
+
 def _strong_pairs() -> list[Hands]:
-    from pathlib import Path
-
-    from assistant.kit.load import demo_kit, load_kit
-
     kits = [demo_kit(), load_kit(Path(__file__).parents[1] / "kits" / "forty")]
     return [hands_on(kit, order_of("-1.00/-2.00x30", "-1.00/-2.00x150")) for kit in kits]
 

@@ -27,6 +27,7 @@ _DRAWN: dict[type, Callable[[Any], Scene]] = {
     pictures.SlotPicture: edge.slot,
     pictures.PinPicture: edge.pin,
     pictures.FitPicture: edge.fit,
+    pictures.SidePicture: pair.side,
     pictures.DistancePicture: pair.distance,
     pictures.VerdictPicture: results.verdict,
     pictures.RescuePicture: results.rescue,

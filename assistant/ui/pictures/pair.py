@@ -7,6 +7,7 @@ from assistant.ui.pictures.parts import (
     arrow,
     both_ways,
     cross,
+    curved_up,
     face,
     glasses,
     hand,
@@ -35,6 +36,7 @@ from assistant.workflow.pictures import (
     HandOverPicture,
     OrderPicture,
     PlanPicture,
+    SidePicture,
     WaitingOrder,
     WearerPicture,
 )
@@ -176,3 +178,10 @@ def account(picture: AccountPicture) -> Scene:
     pocket = () if picture.pocket is None else (Numeral(0.0, -32.0, str(picture.pocket), 13.0, Ink.LIT),)
     middle = moved(face((0.0, 0.0), 0.8, picture.eye), (0.0, 14.0))
     return Scene((*middle, *lens((-62.0, 8.0), 17.0), crack, *lens((62.0, 8.0), 17.0), *pocket, *answers()))
+
+
+def side(picture: SidePicture) -> Scene:
+    """Which side of the lens faces out of the rim: hollow is no, at the left; curved is yes."""
+    middle = moved(face((0.0, 0.0), 0.8, picture.eye), (0.0, 14.0))
+    out = (*curved_up((62.0, 4.0), 1.2), *curved_up((-62.0, 4.0), 1.2, hollow=True))
+    return Scene((*middle, *out, *answers()))
