@@ -77,7 +77,7 @@ CAUSE_OF: Final[Mapping[Slip, str]] = MappingProxyType(
 )
 """What the check of the finished pair should name; a slip that is not here is caught before."""
 
-_ASSUMED: Final[dict[Slip, float]] = {
+_ASSUMED: Final[Mapping[Slip, float]] = {
     Slip.WRONG_FRAME: 0.005,
     Slip.WRONG_POCKET: 0.02,
     Slip.STRAY_LENS: 0.005,
@@ -128,7 +128,7 @@ class Rates:
 
 CAREFUL: Final = Rates()
 """No slips at all; hands as steady as hands are."""
-LEARNER: Final = Rates(MappingProxyType(_ASSUMED), hand_deg=0.4, eye_d=0.005, reading_d=0.01)
+LEARNER: Final = Rates(_ASSUMED, hand_deg=0.4, eye_d=0.005, reading_d=0.01)
 
 _SAID_ALIKE: Final = ((12, 20), (13, 30), (14, 40), (15, 50), (16, 60), (17, 70), (18, 80), (19, 90))
 """Fifteen for fifty: PA Patient Safety Advisory, June 2006. The others: common practice, no source."""

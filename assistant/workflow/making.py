@@ -77,11 +77,15 @@ def mark(bench: Bench) -> Bench | Refused:
 
 
 def setting_shown(bench: Bench, eye: Eye) -> float | None:
-    """The scale setting with the protractor's own error put in, so that the lens comes out true."""
+    """The scale setting with the instruments' own errors put in, so that the lens comes out true.
+
+    The protractor's scale is off by one; the dots are off by the other, since the lens was dotted with its
+    axis reading 180 on the focimeter.
+    """
     setting = plan_of(bench, eye).scale_setting_deg
     if setting is None:
         return None
-    shown = (setting + bench.offsets.scale_deg) % 180.0
+    shown = (setting + bench.offsets.scale_deg + bench.offsets.axis_deg) % 180.0
     return 180.0 if shown == 0.0 else shown
 
 
