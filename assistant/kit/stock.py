@@ -4,7 +4,7 @@ A lens is in its pocket, out of it in somebody's hands, set aside as a blank, or
 promises its lenses first, so that nothing is promised twice; `available` is what may still be promised.
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
@@ -130,6 +130,19 @@ class Stock:
         there = self.there.copy()
         for pocket in pockets:
             there[self._row(pocket)] = 0
+        return replace(self, there=_frozen(there))
+
+    def less(self, elsewhere: Mapping[int, int]) -> "Stock":
+        """The same stock with lenses that others hold, by pocket, taken off.
+
+        Raises `StockError` for a pocket that the bank has not, or a number below 0.
+        """
+        there = self.there.copy()
+        for pocket, held in elsewhere.items():
+            row = self._row(pocket)
+            if held < 0:
+                raise StockError(f"pocket {pocket}: {held} held elsewhere; allowed is 0 or more")
+            there[row] = max(0, int(there[row]) - held)
         return replace(self, there=_frozen(there))
 
     def __eq__(self, other: object) -> bool:

@@ -20,6 +20,7 @@ from assistant.workflow.entry import read_entry
 from assistant.workflow.events import (
     Answered,
     AskedAgain,
+    BankShared,
     DayOpened,
     Event,
     HelpAsked,
@@ -84,13 +85,16 @@ def advance(bench: Bench, event: Event) -> Advance:
             return _settled(bench, supervising.answered(bench, event.yes, event.code), event.at)
         case StockCounted():
             return _counted(bench, event)
+        case BankShared():
+            return _bank_shared(bench, event)
 
 
 def _day_opened(bench: Bench, event: DayOpened) -> Advance:
     language = bench.day.language if bench.day is not None else "en"
     day = Day(event.date, day_agenda(), language=language)
     # a pair left from yesterday waits under the new day's checks
-    return _shown(replace(bench, day=day, entries=(), refusals=0, before=None, step_at=event.at), ())
+    opened = replace(bench, day=day, entries=(), refusals=0, before=None, step_at=event.at)
+    return _shown(opened, (Say("safety"),))
 
 
 def _handed_over(bench: Bench, event: OrderHandedOver) -> Advance:
@@ -139,7 +143,8 @@ def _taken_back(bench: Bench) -> Advance:
     if before.current != bench.current:
         # one step back and no further: what lies before it has been done by hand
         before = replace(before, before=_within(before))
-    kept = replace(before, orders=bench.orders, refusal=None)  # orders that arrived meanwhile stay
+    # what came from outside meanwhile stays: orders, and what other benches hold
+    kept = replace(before, orders=bench.orders, elsewhere=bench.elsewhere, refusal=None)
     return kept, (Say("taken-back"), *present(kept))
 
 
@@ -157,6 +162,13 @@ def _counted(bench: Bench, event: StockCounted) -> Advance:
     except (StockError, KeyError) as error:
         return bench, (Signal(Tone.WRONG), Say("refused-count_wrong", {"what": str(error)}))
     return _shown(replace(counted, before=None), ())  # taking an entry back must not take back the count
+
+
+def _bank_shared(bench: Bench, event: BankShared) -> Advance:
+    try:
+        return _shown(lenses.shared(bench, event.elsewhere), ())
+    except StockError as error:
+        return bench, (Signal(Tone.WRONG), Say("refused-count_wrong", {"what": str(error)}))
 
 
 def _outcome(entered: Bench, settled: Bench) -> tuple[Effect, ...]:

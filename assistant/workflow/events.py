@@ -71,6 +71,13 @@ class StockCounted(_Event, frozen=True, tag="stock_counted"):
     count: int
 
 
+class BankShared(_Event, frozen=True, tag="bank_shared"):
+    """What the other benches hold of the shared bank, as the board last knew it."""
+
+    elsewhere: dict[int, int]
+    """Pocket to lenses that this bench's own book counts and may not use."""
+
+
 Event = (
     DayOpened
     | OrderHandedOver
@@ -80,4 +87,5 @@ Event = (
     | HelpAsked
     | SupervisorAnswered
     | StockCounted
+    | BankShared
 )

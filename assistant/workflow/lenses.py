@@ -1,6 +1,8 @@
 """Lenses as they move: promised, taken, given back, lost; and one eye planned again when its lens is gone."""
 
+from collections.abc import Mapping
 from dataclasses import replace
+from types import MappingProxyType
 
 from assistant.kit.stock import Move, Movement, Stock
 from assistant.optics.eye import Eye
@@ -11,8 +13,14 @@ from assistant.workflow.state import Bench, Item
 
 
 def plannable(bench: Bench) -> Stock:
-    """Stock that a plan may use: pockets found wrong are left out until they are counted."""
-    return bench.stock.without(bench.flagged)
+    """Stock that a plan may use: less what other benches hold, and without pockets found wrong."""
+    return bench.stock.less(bench.elsewhere).without(bench.flagged)
+
+
+def shared(bench: Bench, elsewhere: Mapping[int, int]) -> Bench:
+    """What other benches hold, known anew. Raises `StockError` as `Stock.less` does."""
+    bench.stock.less(elsewhere)
+    return replace(bench, elsewhere=MappingProxyType(dict(elsewhere)))
 
 
 def reserved(bench: Bench) -> Bench:
@@ -72,7 +80,7 @@ def wrong_lens_found(bench: Bench, eye: Eye, lens: ChosenLens) -> Bench:
 def counted(bench: Bench, pocket: int, count: int) -> Bench:
     """The supervisor's count. Raises `StockError` for a pocket the bank has not, or a count below 0."""
     stock = bench.stock.applied(Movement(Move.COUNTED, pocket, count))
-    return replace(bench, stock=stock, flagged=bench.flagged - {pocket})
+    return _own_count(replace(bench, stock=stock, flagged=bench.flagged - {pocket}), pocket)
 
 
 def replanned(bench: Bench, eye: Eye) -> Bench:
@@ -118,4 +126,11 @@ def _moved(
 ) -> Bench:
     if lens is None:
         raise ValueError("no lens is planned for this eye")
-    return replace(bench, stock=bench.stock.applied(Movement(kind, lens.pocket, count, slots_deg)))
+    moved = replace(bench, stock=bench.stock.applied(Movement(kind, lens.pocket, count, slots_deg)))
+    return _own_count(moved, lens.pocket) if kind is Move.COUNTED else moved
+
+
+def _own_count(bench: Bench, pocket: int) -> Bench:
+    """A pocket counted here holds what was counted, whatever other benches took before."""
+    rest = {other: held for other, held in bench.elsewhere.items() if other != pocket}
+    return replace(bench, elsewhere=MappingProxyType(rest))

@@ -144,6 +144,8 @@ class Bench:
     """Refused entries in a row at this step."""
     flagged: frozenset[int] = frozenset()
     """Pockets whose contents were found wrong; not planned from until counted."""
+    elsewhere: Mapping[int, int] = field(default_factory=lambda: MappingProxyType({}))
+    """Of the shared bank: pocket to lenses that other benches hold, as last known."""
     step_at: float = 0.0
     leaving: bool = False
     """The supervisor let the helper leave the program."""
