@@ -107,21 +107,23 @@ def _rescued_eye(bench: Bench, eye: Eye, way: Rescue) -> Bench:
     rest = tuple(item for item in pair.agenda if item.eye is not eye)
     if way.kind is RescueKind.TURN_OVER:
         asked = (Item("side", eye), *agenda.making(eye, "fit"), Item("check", eye), *rest)
-        return replace(bench, pair=replace(pair, agenda=asked))
+        # kept with the eye: the other eye's rescue may begin first, and the check is gone with it
+        return replace(bench, pair=replace(pair.with_work(eye, way=way), agenda=asked, check=None))
     first = "fit"
     if way.kind is RescueKind.SECOND_SLOT:
         first = "dot" if way.dot_again else "mark"
+        bench = replace(bench, pair=pair.with_work(eye, depth_mm=None, pin_mm=None))
     return _restarted(bench, (*agenda.making(eye, first), Item("check", eye), *rest), (eye,), way.kind)
 
 
 def side(bench: Bench) -> Bench:
     """A lens that reads as if face down: turned over only if its hollow side is out."""
     eye = bench.the_eye
-    way = _way_back(bench.the_pair, eye)
+    way = bench.the_pair.work(eye).way
     outward = bench.entry("outward")
     bench = bench.popped()
     pair = bench.the_pair
-    if outward and way.otherwise is not None:
+    if outward and way is not None and way.otherwise is not None:
         return _rescued_eye(bench, eye, way.otherwise)
     mirrored = tuple(-slot % 360.0 for slot in pair.work(eye).slots_deg)
     bench = replace(bench, pair=pair.with_work(eye, slots_deg=mirrored))

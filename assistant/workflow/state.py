@@ -10,7 +10,7 @@ from assistant.kit.stock import Stock
 from assistant.optics.eye import Eye
 from assistant.optics.order import Order
 from assistant.optics.power import Power
-from assistant.optics.rescue import RescueKind
+from assistant.optics.rescue import Rescue, RescueKind
 from assistant.workflow.checking import PairCheck
 from assistant.workflow.plan import Plan
 
@@ -62,6 +62,8 @@ class EyeWork:
     """Rescues already tried on this lens."""
     reading: Power | None = None
     """The finished lens in its rim, offsets taken off."""
+    way: Rescue | None = None
+    """The way back that waits for the side of the lens to be looked at."""
 
 
 @dataclass(frozen=True, slots=True)
