@@ -15,7 +15,8 @@ LEAVE: Final = "0"
 YES, NO = "+", "-"
 MOST_CASE_DIGITS: Final = 8
 
-_NUMBER: Final = re.compile(r"[+-]?(\d{1,3}(\.\d{0,2})?|\.\d{1,2})")
+_NUMBER: Final = re.compile(r"[+-]?(\d{1,3}(\.\d{0,3})?|\.\d{1,3})")
+"""Three places: there are focimeters with steps of 0.125 D."""
 _WHOLE_KINDS: Final = (FieldKind.DIGIT, FieldKind.AXIS, FieldKind.ACUITY)
 
 
