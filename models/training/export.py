@@ -1,13 +1,22 @@
-"""From the trained network to Kaldi's final.mdl: normalisation folded away, layers as config lines."""
+"""From the trained network to Kaldi's final.mdl: normalisation folded away, layers as config lines.
+
+    python -m models.training.export --checkpoint FILE --folder models/en
+"""
 
 from __future__ import annotations
+
+import argparse
+from pathlib import Path
 
 import numpy as np
 import torch
 from numpy.typing import NDArray
 
-from assistant.speech.acoustic_file import AcousticModel, Component, Kind
+from assistant.speech.acoustic_file import AcousticModel, Component, Kind, write
+from models.training.features import CEPSTRA, MFCC_CONF
 from models.training.network import LAYERS, NumberNet
+
+PRIORS_POWER = 0.9
 
 
 def acoustic_model(net: NumberNet, priors: NDArray[np.float32]) -> AcousticModel:
@@ -66,3 +75,51 @@ def tempered_priors(mean_posterior: NDArray[np.float64], power: float) -> NDArra
     raised = np.power(mean_posterior, power)
     result: NDArray[np.float32] = (raised / raised.sum()).astype(np.float32)
     return result
+
+
+MODEL_CONF = """--min-active=200
+--max-active=3000
+--beam=14.0
+--lattice-beam=8.0
+--acoustic-scale=1.0
+--frame-subsampling-factor=3
+--endpoint.silence-phones=1
+--endpoint.rule2.min-trailing-silence=0.9
+--endpoint.rule3.min-trailing-silence=1.0
+--endpoint.rule4.min-trailing-silence=2.0
+"""
+
+
+def write_model(checkpoint: Path, folder: Path, priors_power: float) -> None:
+    """Write am/final.mdl and conf/ of a language's model folder from a checkpoint of models.training.train.
+
+    Raises ValueError when the checkpoint was trained on other units than the folder's units.txt names.
+    """
+    kept = torch.load(checkpoint, map_location="cpu", weights_only=False)
+    units = tuple((folder / "units.txt").read_text("utf-8").split())
+    if tuple(kept["units"]) != units:
+        raise ValueError(f"{checkpoint} was trained on other units than those in {folder / 'units.txt'}")
+    net = NumberNet(len(units), kept["width"], CEPSTRA).eval()
+    net.load_state_dict(kept["net"])
+    priors = tempered_priors(kept["mean_posterior"], priors_power)
+    for name, data in (
+        ("am/final.mdl", write(acoustic_model(net, priors))),
+        ("conf/mfcc.conf", MFCC_CONF.encode()),
+        ("conf/model.conf", MODEL_CONF.encode()),
+    ):
+        path = folder / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(data)
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--checkpoint", type=Path, required=True)
+    parser.add_argument("--folder", type=Path, required=True, help="models/<language>; holds units.txt already")
+    parser.add_argument("--priors-power", type=float, default=PRIORS_POWER)
+    arguments = parser.parse_args()
+    write_model(arguments.checkpoint, arguments.folder, arguments.priors_power)
+
+
+if __name__ == "__main__":
+    main()
