@@ -101,7 +101,7 @@ def account(bench: Bench) -> Bench:
     pair = bench.the_pair
     if not bench.entry("whole"):
         settled = lenses.broken(bench, eye)
-    elif pair.work(eye).depth_mm is None:
+    elif not pair.work(eye).slots_deg:
         settled = lenses.returned(bench, eye)
     else:
         settled = lenses.set_aside(bench, eye)

@@ -63,7 +63,7 @@ def act(hands: Hands, what: int, number: int) -> None:
     elif what == 15:
         hands.send(TakenBack(at=at))
     elif what == 16:
-        hands.send([HelpAsked(at=at), AskedAgain(at=at)][number % 2])
+        hands.send(HelpAsked(at=at) if number % 2 else AskedAgain(at=at))
     elif what == 17:
         code = hands.bench.kit.supervisor_codes[0] if number % 3 else "000"
         hands.send(SupervisorAnswered(at=at, yes=number % 2 == 0, code=code))

@@ -10,7 +10,9 @@ from assistant.workflow.steps import FieldKind
 POWER = Listen("check", "sphere", FieldKind.POWER, -25.0, 25.0)
 
 
-@pytest.mark.parametrize(("keyed", "value"), [("+0.125", 0.125), ("-2.375", -2.375), ("-.5", -0.5), ("0", 0.0)])
+@pytest.mark.parametrize(
+    ("keyed", "value"), [("+0.125", 0.125), ("-2.375", -2.375), ("-.5", -0.5), ("0", 0.0)]
+)
 def test_eighths_of_a_dioptre_can_be_keyed(keyed: str, value: float) -> None:
     assert read_entry(keyed, POWER) == value
 
