@@ -15,6 +15,7 @@ from models.training.features import MEL_BINS, SAMPLE_RATE, Cepstra, LogMel, fra
 from models.training.rooms import ROOM_SAMPLES, Dice, level, room_bank
 
 EQ_BANDS = 6
+WIDTH_STEP = 4000  # few different widths, all of small factors: plans for transforms and layers are made once
 
 
 @dataclass(frozen=True)
@@ -57,7 +58,8 @@ class Augmenter:
         tight = dice.chance(0.3, count)
         trail = torch.where(tight, dice.between(0, 0.02, count), dice.between(0, 0.7, count)) * SAMPLE_RATE
         total = (lead + length + trail).long().clamp(min=1200)
-        steps = torch.arange(int(total.max()), device=dice.device)[None]
+        width = -(-int(total.max()) // WIDTH_STEP) * WIDTH_STEP
+        steps = torch.arange(width, device=dice.device)[None]
         place = (steps - lead.long()[:, None]) * speed[:, None]
         inside = (place >= 0) & (place < (self.clips.lengths[chosen] - 1)[:, None])
         whole = place.floor().clamp(min=0)
@@ -69,15 +71,16 @@ class Augmenter:
         dice, (count, width) = self.dice, samples.shape
         speech = samples / samples.pow(2).sum(1, keepdim=True).div(lengths[:, None]).sqrt().clamp(min=1.0)
         speech = self.in_room(speech)
-        ratio_db = dice.between(-3, 35, count, 1)
-        ratio_db = torch.where(dice.chance(0.25, count, 1), 90.0, ratio_db)
+        quiet = dice.chance(0.35, count, 1)
+        ratio_db = torch.where(quiet, 120.0, dice.between(-2, 35, count, 1))
         starts = dice.whole(0, len(self.noise) - width, count, 1)
         noise = level(self.noise[starts + torch.arange(width, device=dice.device)])
         mixed = self.through_microphone(speech + noise * 10 ** (-ratio_db / 20))
         loud = dice.chance(0.08, count, 1)
         limit = torch.where(loud, dice.between(0.5, 2.5, count, 1), 1e9)
         mixed = torch.clamp(mixed, -limit, limit)
-        hiss = dice.normal(count, width) * 10 ** dice.between(-2, 1.2, count, 1) * dice.chance(0.7, count, 1)
+        hissing = dice.chance(0.75, count, 1) & ~(quiet & dice.chance(0.5, count, 1))
+        hiss = dice.normal(count, width) * 10 ** dice.between(-2, 1.2, count, 1) * hissing
         gain = 10 ** (dice.between(-38, -14, count, 1) / 20) * 32768
         return torch.clamp(torch.round(mixed * gain + hiss), -32768, 32767)
 
@@ -109,9 +112,9 @@ class Augmenter:
         mean = log_mel.mean((0, 1))
         time = torch.arange(frames, device=dice.device)[None, :, None]
         band = torch.arange(MEL_BINS, device=dice.device)[None, None, :]
-        for steps, size, most in ((time, frames, 10), (band, MEL_BINS, 7), (band, MEL_BINS, 7)):
+        for steps, size, most in ((time, frames, 8), (band, MEL_BINS, 6), (band, MEL_BINS, 6)):
             start = dice.between(0, size, count, 1, 1)
-            extent = dice.between(0, most, count, 1, 1) * dice.chance(0.5, count, 1, 1)
+            extent = dice.between(0, most, count, 1, 1) * dice.chance(0.4, count, 1, 1)
             log_mel = torch.where((steps >= start) & (steps < start + extent), mean, log_mel)
         return log_mel
 

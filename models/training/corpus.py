@@ -207,7 +207,8 @@ def main() -> None:
         )
         for number in range(shards)
     ]
-    with multiprocessing.get_context("spawn").Pool(arguments.processes) as pool:
+    Speaker(arguments.language, random.Random(0)).prepare()
+    with multiprocessing.get_context("fork").Pool(arguments.processes) as pool:
         pool.map(write_part, jobs, chunksize=1)
 
 

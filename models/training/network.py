@@ -80,7 +80,7 @@ class NumberNet(nn.Module):
                 edge = (hidden.shape[2] - new.shape[2]) // 2
                 new = new + hidden[:, :, edge : hidden.shape[2] - edge]
             hidden = new
-        return functional.log_softmax(self.output(hidden.transpose(1, 2)), -1)
+        return functional.log_softmax(self.output(hidden.transpose(1, 2)).float(), -1)
 
 
 def output_frames(frames: Tensor) -> Tensor:

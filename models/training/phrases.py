@@ -28,6 +28,11 @@ class Speaker:
         self.vocabulary = sorted(vocabulary(language))
         self.others = other_words(language)
 
+    def prepare(self) -> None:
+        """Make the tables of phrases that stay in memory, before this process splits into many."""
+        for context in CONTEXTS:
+            sample(context, self.language, self.rng)
+
     def text(self) -> str:
         kind = self.rng.random()
         if kind < SHARE_OF_OTHER_WORDS:

@@ -30,7 +30,7 @@ from models.training.network import BLANK, GARBAGE, NumberNet, output_frames
 from models.training.rooms import Dice, noise_bank
 
 WIDTH = 256
-SAMPLES_A_BATCH = 6_000_000
+SAMPLES_A_BATCH = 3_500_000
 LONGEST_SECONDS = 5.5
 SAMPLES_A_UNIT = 315
 PEAK_RATE = 2e-3
@@ -110,9 +110,10 @@ class Batches:
 
     def __init__(self, choice: Choice, lengths: Tensor, dice: Dice, buckets: int = 12) -> None:
         self.dice = dice
-        self.pieces = [piece for piece in torch.arange(len(choice.numbers)).chunk(buckets) if len(piece)]
+        whole = torch.arange(len(choice.numbers), device=dice.device)
+        self.pieces = [piece for piece in whole.chunk(buckets) if len(piece)]
         self.numbers, self.weights, self.lengths = choice.numbers, choice.weights, lengths
-        masses = torch.stack([choice.weights[piece.to(dice.device)].sum() for piece in self.pieces])
+        masses = torch.stack([choice.weights[piece].sum() for piece in self.pieces])
         sizes = torch.tensor([self.size(piece) for piece in self.pieces], device=dice.device)
         self.chances = masses / sizes
 
@@ -131,7 +132,8 @@ class Batches:
 
 def loss_of(net: NumberNet, features: Tensor, frames: Tensor, targets: Sequence[Sequence[int]]) -> Tensor:
     """Mean over the batch of the negative log probability of each target, per target unit."""
-    log_probabilities = net(features).transpose(0, 1).float()
+    with torch.autocast(features.device.type, torch.bfloat16):
+        log_probabilities = net(features).transpose(0, 1).float()
     sizes = torch.tensor([len(target) for target in targets])
     flat = torch.tensor([unit for target in targets for unit in target], dtype=torch.long)
     return functional.ctc_loss(
@@ -177,7 +179,7 @@ def train(corpus: Corpus, choice: Choice, units: int, seconds: float, seed: int,
     net = NumberNet(units, WIDTH, CEPSTRA).to(device)
     measure_features(net, augmenter, batches)
     mean_net = copy.deepcopy(net)
-    optimiser = torch.optim.AdamW(net.parameters(), lr=PEAK_RATE, weight_decay=0.01)
+    optimiser = torch.optim.AdamW(net.parameters(), lr=PEAK_RATE, weight_decay=0.01, fused=device.type == "cuda")
     began, step, progress, smooth = time.monotonic(), 0, 0.0, float("nan")
     while progress < 1.0:
         for group in optimiser.param_groups:
@@ -207,12 +209,10 @@ def train(corpus: Corpus, choice: Choice, units: int, seconds: float, seed: int,
 
 def follow(mean_net: NumberNet, net: NumberNet, keep: float) -> None:
     """Move the running mean of weights and of batch statistics towards `net`."""
+    means, news = list(mean_net.state_dict().values()), list(net.state_dict().values())
+    moving = [number for number, mean in enumerate(means) if mean.is_floating_point()]
     with torch.no_grad():
-        for mean, new in zip(mean_net.state_dict().values(), net.state_dict().values(), strict=True):
-            if mean.is_floating_point():
-                mean.lerp_(new, 1 - keep)
-            else:
-                mean.copy_(new)
+        torch._foreach_lerp_([means[i] for i in moving], [news[i] for i in moving], 1 - keep)
 
 
 def main() -> None:
