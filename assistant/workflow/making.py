@@ -100,9 +100,25 @@ def cut(bench: Bench) -> Bench | Refused:
     if outcome is SlotOutcome.DEEP:
         lost = lenses.set_aside(bench, eye)
         return Refused(refused(bench, "slot_deep").refusal, lenses.replanned(lost, eye))
-    slots = (*pair.work(eye).slots_deg, slot_from_line(bench, eye))
+    slots = (*old_slots(bench, eye), slot_from_line(bench, eye))
     done = pair.with_work(eye, depth_mm=depth, slots_deg=slots, pin_mm=None)
     return replace(bench, pair=done).popped()
+
+
+def old_slots(bench: Bench, eye: Eye) -> tuple[float, ...]:
+    """Slots already cut, from the dotted line as the lens is to lie for a new one.
+
+    A dotted line has two ends and the scale does not tell them apart; the lens lies with its old slots as far
+    from the new one as they can be.
+    """
+    slots = bench.the_pair.work(eye).slots_deg
+    new = slot_from_line(bench, eye)
+    turned = tuple((slot + 180.0) % 360.0 for slot in slots)
+    return max((slots, turned), key=lambda those: min((_apart(slot, new) for slot in those), default=0.0))
+
+
+def _apart(bearing_deg: float, other_deg: float) -> float:
+    return abs((bearing_deg - other_deg + 180.0) % 360.0 - 180.0)
 
 
 def slot_from_line(bench: Bench, eye: Eye) -> float:

@@ -7,7 +7,7 @@ from assistant.language.lexicon import LANGUAGES
 from assistant.optics.eye import Eye
 from assistant.workflow import pictures as p
 from assistant.workflow.fields import next_field
-from assistant.workflow.making import setting_shown
+from assistant.workflow.making import old_slots, setting_shown
 from assistant.workflow.state import Bench
 
 HELPERS = 9
@@ -69,7 +69,7 @@ def _check(bench: Bench) -> p.Picture:
 def _mark(bench: Bench) -> p.Picture:
     """A second slot is marked with the first one in the picture, so that nobody cuts the old one again."""
     eye = bench.the_eye
-    slots = bench.the_pair.work(eye).slots_deg
+    slots = old_slots(bench, eye)
     setting = setting_shown(bench, eye)
     on_line = bench.kit.protractor.nasal_index is NasalIndex.ON_CENTRE_LINE
     if not slots or setting is None:

@@ -71,9 +71,10 @@ def act(hands: Hands, what: int, number: int) -> None:
         hands.send(StockCounted(at=at, pocket=number % 400 - 5, count=number % 5 - 1))
     else:
         order = order_of("-2.00/-1.00x30", None if number % 2 else "+1.00", case=str(number % 7))
-        hands.send(
-            [OrderHandedOver(at=at, order=order), DayOpened(at=at, date="2026-11-03")][number % 10 == 0]
-        )
+        if number % 10:
+            hands.send(OrderHandedOver(at=at, order=order))
+        else:
+            hands.send(DayOpened(at=at, date="2026-11-03"))
 
 
 def whole(bench: Bench) -> None:

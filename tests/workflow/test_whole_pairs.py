@@ -11,6 +11,8 @@ from assistant.optics.order import EyeKind, EyeOrder, Order
 from assistant.optics.power import parse_power, wrap_axis
 from assistant.workflow.effects import Ask, Leave, Say, Signal, Tone
 from assistant.workflow.events import AskedAgain, HelpAsked, StockCounted, SupervisorAnswered, TakenBack
+from assistant.workflow.pictures import RescuePicture
+from assistant.workflow.show import picture
 
 
 def said(hands: Hands) -> list[str]:
@@ -349,3 +351,29 @@ def test_an_order_keyed_at_the_bench(kit: Kit) -> None:
     assert hands.bench.the_pair.order.case == "205"
     assert str(hands.bench.the_pair.order.left.power) == "-1.50"
     hands.until("hand_over", "supervisor")
+
+
+def test_a_second_slot_is_shown_with_the_old_one_at_the_far_end() -> None:
+    """The picture agrees with the rescue: the new slot lies the rescue's turn from the old one."""
+    for hands in _strong_pairs():
+        hands.until("check")
+        target = hands.bench.the_pair.plan.right.target
+        assert target is not None
+        assert target.axis is not None
+        turned = wrap_axis(round(target.axis - hands.bench.kit.pin_depression_deg))
+        hands.wrong[("check", "right", "axis")] = [figure(turned)]
+        hands.until("verdict")
+        check = hands.bench.the_pair.check
+        assert check is not None
+        assert check.right is not None
+        turn = check.right.rescue.turn_from_old_slot_deg
+        assert turn is not None
+        assert abs(turn) > 90
+        hands.step()
+        shown = picture(hands.bench)
+        assert isinstance(shown, RescuePicture)
+        drawn = (shown.new_slot_bearing_deg - shown.old_slot_bearing_deg - turn + 180.0) % 360.0 - 180.0
+        assert abs(drawn) < 1.0  # the scale setting is rounded to the protractor's step
+        hands.until("trim")
+        old, new = hands.bench.the_pair.right.slots_deg
+        assert abs((new - old - turn + 180.0) % 360.0 - 180.0) < 1.0
