@@ -1,0 +1,90 @@
+"""Between the bench and its voice: effects become speech, what was heard becomes events. No sound in here."""
+
+from collections.abc import Callable, Iterable, Mapping
+from typing import Final, Protocol
+
+from assistant.language.listening import Listening
+from assistant.language.prompts import Spoken, Talk, worded
+from assistant.speech.heard import HeardEntry, HeardKind
+from assistant.speech.synth import Pace
+from assistant.speech.tones import OF_SIGNAL, Chime
+from assistant.speech.understanding import Asked
+from assistant.workflow.effects import Effect, Listen, Say, Signal
+from assistant.workflow.events import Answered, AskedAgain, Event, HelpAsked, Source, TakenBack
+from assistant.workflow.steps import FieldKind
+
+KEYED_ONLY: Final = frozenset({"supervisor", "sound"})
+"""Steps whose answers are not for everybody's ears, or whose question is whether there is sound at all."""
+
+
+class Speaks(Protocol):
+    """The part of `speech.voice.Voice` that a bench uses."""
+
+    def prompt(
+        self,
+        text_id: str,
+        language: str,
+        args: Mapping[str, Spoken | str] | None = None,
+        pace: Pace = Pace.USUAL,
+    ) -> None: ...
+    def tone(self, kind: Chime) -> None: ...
+    def cut(self) -> None: ...
+    def listen(self, asked: Asked, on_heard: Callable[[HeardEntry], None]) -> None: ...
+    def stop_listening(self) -> None: ...
+    def confirm(self, yes: bool) -> bool: ...
+    def close(self) -> None: ...
+
+
+def asked(wanted: Listen, language: str) -> Asked | None:
+    """What to listen for; None where an entry is keyed only."""
+    if wanted.step in KEYED_ONLY:
+        return None
+    if wanted.kind is FieldKind.DONE:
+        return Asked(Listening.COMMANDS, language)
+    return Asked(Listening[wanted.kind.name], language, wanted.digits, wanted.low, wanted.high)
+
+
+def perform(
+    voice: Speaks,
+    effects: Iterable[Effect],
+    language: str,
+    talk: Talk,
+    on_heard: Callable[[HeardEntry], None],
+    pace: Pace = Pace.USUAL,
+) -> None:
+    """Say and sound what the effects ask for, then listen for the entry that is wanted."""
+    voice.stop_listening()
+    wanted: Listen | None = None
+    for effect in effects:
+        match effect:
+            case Signal(tone):
+                voice.tone(OF_SIGNAL[tone])
+            case Say(text_id, args):
+                voice.prompt(worded(text_id, talk), language, args, pace)
+            case Listen():
+                wanted = effect
+    question = None if wanted is None else asked(wanted, language)
+    if question is not None:
+        voice.listen(question, on_heard)
+
+
+def event_of(entry: HeardEntry, wanted: Listen | None, at: float) -> Event | None:
+    """The event of something heard; None where it asks for nothing (read-backs, refusals, trouble, stop)."""
+    if entry.kind is HeardKind.COMMAND:
+        commands: dict[str, Event] = {
+            "again": AskedAgain(at=at),
+            "back": TakenBack(at=at),
+            "help": HelpAsked(at=at),
+        }
+        return commands.get(entry.text)
+    if entry.kind is not HeardKind.ANSWER or wanted is None:
+        return None
+    return Answered(
+        at=at,
+        step=wanted.step,
+        field=wanted.field,
+        text=entry.text,
+        source=Source.VOICE,
+        heard=entry.heard,
+        clip=entry.clip,
+    )
