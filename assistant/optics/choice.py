@@ -111,8 +111,8 @@ def choose(
     Needed powers at the fitted vertex distance, None for an eye without a lens. A lens outside the
     standard's power tolerance is offered up to a blur of `most_blur_d`. `held` names, by eye, the row of a
     lens that has already left its pocket: it stays, and the other eye is chosen to it. If an eye has no
-    lens near enough, the other is still chosen, alone; of two eyes after one last lens the right has it, unless
-    it is held for the left.
+    lens near enough, the other is still chosen, alone; of two eyes after one last lens the right has it,
+    unless it is held for the left.
     """
     shelf = _with_held_back(shelf, held)
     right = _candidates(needed_right, shelf, standard, most_blur_d, held.get(Eye.RIGHT))

@@ -39,12 +39,26 @@ class CauseCode(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
+class Off:
+    """Known errors of the instruments a lens is marked on, reading minus truth, degrees."""
+
+    axis_deg: float = 0.0
+    """Focimeter: a lens dotted where its axis reads 180 has its dots this much beyond its axis."""
+    scale_deg: float = 0.0
+    """Protractor."""
+
+
+NOTHING_OFF: Final = Off()
+
+
+@dataclass(frozen=True, slots=True)
 class Marking:
     """How lenses are marked with this kit: the pin's depression and the protractor, degrees."""
 
     depression_deg: float
     index_on_centre_line: bool
     step_deg: float
+    off: Off = NOTHING_OFF
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,17 +139,27 @@ def _heard(task: Task, axis: float, taken_for: Callable[[int], tuple[int, ...]])
 
 
 def setting_deg(task: Task, axis_deg: float) -> float:
-    """Where the dotted line goes on this kit's protractor for an axis, degrees."""
-    by = task.marking
-    return scale_setting_deg(
-        task.eye, axis_deg, by.depression_deg, by.index_on_centre_line, by.step_deg
-    ).setting_deg
+    """Where the dotted line goes on the protractor for an axis, known errors put in, degrees."""
+    return marked_at_deg(task.marking, task.eye, axis_deg)
+
+
+def marked_at_deg(by: Marking, eye: Eye, axis_deg: float) -> float:
+    """The scale setting that a helper is told, so that the lens comes out true though instruments are off."""
+    setting = scale_setting_deg(eye, axis_deg, by.depression_deg, by.index_on_centre_line, by.step_deg)
+    return wrap_axis(setting.setting_deg + by.off.axis_deg + by.off.scale_deg)
+
+
+def _face_down(task: Task, axis: float) -> list[float]:
+    """Fitted face down; marked face down, where dots that lie beside the axis count twice the other way."""
+    fitted = 180.0 - axis + task.other_side_deg
+    beside = task.marking.off.axis_deg
+    return [fitted, fitted - 2.0 * beside] if beside else [fitted]
 
 
 _AXIS_MISTAKES: Final[dict[CauseCode, Callable[[Task, float], list[float]]]] = {
     CauseCode.SLOT_ON_CENTRE_LINE: lambda task, axis: [axis + task.other_side_deg / 2.0],
     CauseCode.CUT_FOR_OTHER_EYE: lambda task, axis: [axis + task.other_side_deg],
-    CauseCode.FACE_DOWN: lambda task, axis: [180.0 - axis + task.other_side_deg],
+    CauseCode.FACE_DOWN: _face_down,
     CauseCode.PLUS_AXIS_DOTTED: lambda _, axis: [axis + 90.0],
     CauseCode.SCALE_MISREAD_TEN: lambda _, axis: [axis - 10.0, axis + 10.0],
     CauseCode.DIGITS_CONFUSED: lambda task, axis: _heard(task, axis, confused_numbers),

@@ -14,9 +14,9 @@ from typing import Final
 
 from assistant.optics.diagnosis import Cause
 from assistant.optics.eye import Eye
-from assistant.optics.faults import CauseCode, Marking
+from assistant.optics.faults import CauseCode, Marking, marked_at_deg
 from assistant.optics.power import OpticsError, Power
-from assistant.optics.slot import pin_bearing_deg, scale_setting_deg
+from assistant.optics.slot import pin_bearing_deg
 
 
 class RescueKind(StrEnum):
@@ -191,9 +191,7 @@ def _second_slot(code: CauseCode, want: Power, worn: Worn) -> Rescue:
         return _set_aside(
             f"a new slot would leave {gap:.1f} mm to an old one, {edge.spacing_mm:g} needed", worn
         )
-    setting = scale_setting_deg(
-        worn.eye, want.axis, marking.depression_deg, marking.index_on_centre_line, marking.step_deg
-    ).setting_deg
+    setting = marked_at_deg(marking, worn.eye, want.axis)
     dot_again = code in _DOT_AGAIN
     first = "dot the lens again along its minus axis, then " if dot_again else ""
     reason = (

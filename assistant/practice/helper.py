@@ -157,13 +157,18 @@ class VirtualHelper:
 
     def _verdict(self, picture: p.Picture, field: str) -> str:
         assert isinstance(picture, p.VerdictPicture)
+        eyes = [eye for eye in (picture.right, picture.left) if eye is not None]
+        if all(eye.passed for eye in eyes):
+            self._frame_put_right(picture)
+        self._cutting.swap_back = any(eye.rescue == "swap_lenses" for eye in eyes)
+        return ""
+
+    def _frame_put_right(self, picture: p.VerdictPicture) -> None:
+        """Another frame of the size asked for, or the same one bent straight; a lens at fault comes first."""
         if not picture.centres_passed and self._frame_asked is not None:
             self.things.take_frame(self._frame_asked)
         if not picture.height_passed:
             self.things.height_mm = 0.0
-        ways = [eye.rescue for eye in (picture.right, picture.left) if eye is not None]
-        self._cutting.swap_back = "swap_lenses" in ways
-        return ""
 
     def _check(self, picture: p.Picture, field: str) -> str:
         assert isinstance(picture, p.FocimeterPicture)

@@ -95,6 +95,6 @@ def ground(sphere_d: float, cylinder_d: float, pocket: int) -> Lens:
 
 
 def principal(power: Matrix) -> tuple[float, float, float]:
-    """More plus power, less plus power, direction of the first in [0, 180) degrees: what a focimeter finds."""
+    """What a focimeter finds: more plus power, less plus power, direction of the first in [0, 180)."""
     values, directions = np.linalg.eigh(power)
     return float(values[1]), float(values[0]), angle_of(directions[:, 1]) % 180.0

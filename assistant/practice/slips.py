@@ -122,7 +122,9 @@ class Rates:
 
     def only_hands(self) -> "Rates":
         """The same with every reading true to the instrument's step."""
-        kept = {slip: chance for slip, chance in self.chance_of.items() if slip not in MISREADINGS}
+        kept: dict[Slip, float] = {
+            slip: chance for slip, chance in self.chance_of.items() if slip not in MISREADINGS
+        }
         return Rates(MappingProxyType(kept), self.hand_deg, self.eye_d, 0.0)
 
 

@@ -34,7 +34,14 @@ def replaced(pair: Pair, eye: Eye) -> Agenda:
         pending = (Item("check", eye), *pending)
     if Item("verdict") not in pending:
         pending = (*pending, *(Item(step) for step in FINISHING[1:]))
-    return (*making(eye), *(item for item in pending if item != Item("plan")))
+    return all_checked((*making(eye), *(item for item in pending if item != Item("plan"))), pair.eyes)
+
+
+def all_checked(todo: Agenda, eyes: tuple[Eye, ...]) -> Agenda:
+    """The same with every lens read again before the verdict: a frame worked on has had both in its rims."""
+    missing = tuple(Item("check", eye) for eye in eyes if Item("check", eye) not in todo)
+    place = next(n for n, item in enumerate(todo) if item.step in ("distance", "verdict"))
+    return (*todo[:place], *missing, *todo[place:])
 
 
 def both_refitted(eyes: tuple[Eye, ...], first: str) -> Agenda:

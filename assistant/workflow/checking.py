@@ -8,7 +8,7 @@ from assistant.kit.beside import neighbours_of
 from assistant.kit.profile import Kit, NasalIndex
 from assistant.optics.diagnosis import Allowance, Cause, allowance, diagnose
 from assistant.optics.eye import Eye
-from assistant.optics.faults import CauseCode, Marking, Task
+from assistant.optics.faults import NOTHING_OFF, CauseCode, Marking, Off, Task
 from assistant.optics.frame import pupils
 from assistant.optics.order import Order
 from assistant.optics.power import OpticsError, Power, require_range
@@ -125,18 +125,19 @@ def check_eye(
     other_eye: Power | None = None,
     neighbours: Sequence[Power] = (),
     slots_deg: tuple[float, ...] = (),
+    off: Off = NOTHING_OFF,
 ) -> EyeCheck:
     """Judge one finished lens by the kit's standard; where it fails, say why and what to do.
 
     Powers in either cylinder form. `lens`: what the lens itself is, as it should lie, where that is not
     exactly what was ordered; mistakes are looked for from there. `other_eye`: the lens of the other eye,
     thought of as swapped only if given. `slots_deg`: every slot of the lens from its minus-axis line, the
-    one on the pin last.
+    one on the pin last. `off`: errors of the instruments it was marked on, already taken off `measured`.
     """
     judgement = STANDARDS[kit.standard].judge(ordered, measured)
     if judgement.passed:
         return EyeCheck(eye, ordered, measured, judgement, (), none_needed())
-    marking = marking_of(kit)
+    marking = marking_of(kit, off)
     task = Task(lens or ordered, eye, marking, other_eye, tuple(neighbours))
     causes = diagnose(task, measured, allowance_of(kit))
     way_out = rescue(causes[0], ordered, Worn(eye, measured, marking, edge_of(kit), slots_deg))
@@ -151,6 +152,7 @@ def check_pair(
     kit: Kit,
     slots_deg: Mapping[Eye, tuple[float, ...]] | None = None,
     order: Order | None = None,
+    off: Off = NOTHING_OFF,
 ) -> PairCheck:
     """Judge a finished pair: each lens read in its rim, the distance between centres, the height difference.
 
@@ -160,18 +162,20 @@ def check_pair(
     """
     require_range("distance between centres", centres_mm, 0.0, MOST_CENTRES_MM, " mm")
     require_range("height difference", height_mm, 0.0, MOST_HEIGHT_MM, " mm")
-    checks = _lens_checks(plan, readings, kit, slots_deg or {})
+    checks = _lens_checks(plan, readings, kit, _Made(slots_deg or {}, off))
     planned = plan.frame.centre_distance_mm if plan.frame is not None else centres_mm
-    found = None if order is None else _worst_imbalance(checks, order, centres_mm, height_mm, kit)
+    worn = {eye: _taken_for(plan.eye(eye), check) for eye, check in checks.items()}
+    found = None if order is None else _worst_imbalance(checks, worn, order, centres_mm, height_mm, kit)
     rows = () if found is None else _imbalance_rows(checks, found, kit)
     faults = (*_length_faults(planned, centres_mm, height_mm, kit), *_prism_fault(rows))
     right, left = (checks.get(eye) for eye in Eye)
     return PairCheck(right, left, centres_mm - planned, height_mm, found, rows, faults)
 
 
-def marking_of(kit: Kit) -> Marking:
+def marking_of(kit: Kit, off: Off = NOTHING_OFF) -> Marking:
+    """How lenses are marked with this kit, on instruments that are off by so much."""
     on_line = kit.protractor.nasal_index is NasalIndex.ON_CENTRE_LINE
-    return Marking(kit.pin_depression_deg, on_line, kit.protractor.step_deg)
+    return Marking(kit.pin_depression_deg, on_line, kit.protractor.step_deg, off)
 
 
 def allowance_of(kit: Kit) -> Allowance:
@@ -183,23 +187,27 @@ def edge_of(kit: Kit) -> Edge:
     return Edge(kit.lens.radius_mm, kit.slot.width_mm, kit.slot.rescue_spacing_mm)
 
 
-def _lens_checks(
-    plan: Plan, readings: Mapping[Eye, Power], kit: Kit, slots_deg: Mapping[Eye, tuple[float, ...]]
-) -> dict[Eye, EyeCheck]:
+@dataclass(frozen=True, slots=True)
+class _Made:
+    """How the lenses of a pair were made: slots so far, instruments as they were."""
+
+    slots_deg: Mapping[Eye, tuple[float, ...]]
+    off: Off
+
+
+def _lens_checks(plan: Plan, readings: Mapping[Eye, Power], kit: Kit, made: _Made) -> dict[Eye, EyeCheck]:
     """Each lens against the order's own need, or against a substitute that was granted.
 
     Lenses are taken for swapped only where both readings, as far as there are two, agree on it.
     """
-    with_swap = {eye: _lens_check(plan, eye, read, kit, slots_deg, True) for eye, read in readings.items()}
+    with_swap = {eye: _lens_check(plan, eye, read, kit, made, True) for eye, read in readings.items()}
     swapped = [any(c.code is CauseCode.LENSES_SWAPPED for c in check.causes) for check in with_swap.values()]
     if all(swapped) or not any(swapped):
         return with_swap
-    return {eye: _lens_check(plan, eye, read, kit, slots_deg, False) for eye, read in readings.items()}
+    return {eye: _lens_check(plan, eye, read, kit, made, False) for eye, read in readings.items()}
 
 
-def _lens_check(
-    plan: Plan, eye: Eye, read: Power, kit: Kit, slots_deg: Mapping[Eye, tuple[float, ...]], swap: bool
-) -> EyeCheck:
+def _lens_check(plan: Plan, eye: Eye, read: Power, kit: Kit, made: _Made, swap: bool) -> EyeCheck:
     planned = plan.eye(eye)
     if planned.target is None or planned.lens is None:
         raise OpticsError(f"{eye.value} eye was read and has no lens; allowed are the eyes of the plan")
@@ -213,7 +221,8 @@ def _lens_check(
         lens=lens,
         other_eye=plan.eye(eye.other).target if swap else None,
         neighbours=neighbours_of(kit, planned.lens.pocket),
-        slots_deg=slots_deg.get(eye, ()),
+        slots_deg=made.slots_deg.get(eye, ()),
+        off=made.off,
     )
 
 
@@ -237,14 +246,29 @@ def _length_faults(planned_mm: float, centres_mm: float, height_mm: float, kit: 
     return tuple(faults)
 
 
+def _taken_for(planned: EyePlan, check: EyeCheck) -> Power:
+    """The power that prism is reckoned with: a lens that passes is what it was planned to be.
+
+    Its reading is off by up to a step of the scale, and refitting could never mend what that seems to add.
+    """
+    if not check.passed or planned.target is None:
+        return check.measured
+    return _lying_as_made(planned, planned.target, check.measured)
+
+
 def _worst_imbalance(
-    checks: Mapping[Eye, EyeCheck], order: Order, centres_mm: float, height_mm: float, kit: Kit
+    checks: Mapping[Eye, EyeCheck],
+    worn: Mapping[Eye, Power],
+    order: Order,
+    centres_mm: float,
+    height_mm: float,
+    kit: Kit,
 ) -> Imbalance | None:
     """With the right centre the higher one, or the left, whichever makes more vertical prism."""
     if len(checks) < 2:
         return None
     seen = pupils(order, kit.limits.near_working_distance_mm)
-    right, left = checks[Eye.RIGHT].measured, checks[Eye.LEFT].measured
+    right, left = worn[Eye.RIGHT], worn[Eye.LEFT]
     across = (centres_mm / 2.0 - seen.right_mm, seen.left_mm - centres_mm / 2.0)
     found = [
         imbalance(right, left, (across[0], -up), (across[1], up))

@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from assistant.optics.eye import Eye
+from assistant.optics.faults import Off
 from assistant.optics.power import Power
 from assistant.optics.rescue import Rescue, RescueKind
 from assistant.workflow import agenda, lenses
@@ -35,7 +36,14 @@ def judged(bench: Bench) -> Bench:
         pair = pair.with_work(eye, slots_deg=_slots_as_read(bench, pair, eye, read))
     slots = {eye: pair.work(eye).slots_deg for eye in pair.eyes}
     result = check_pair(
-        pair.plan, readings, pair.centres_mm or 0.0, pair.height_mm or 0.0, bench.kit, slots, pair.order
+        pair.plan,
+        readings,
+        pair.centres_mm or 0.0,
+        pair.height_mm or 0.0,
+        bench.kit,
+        slots,
+        pair.order,
+        Off(bench.offsets.axis_deg, bench.offsets.scale_deg),
     )
     return replace(bench, pair=replace(pair, check=result))
 
@@ -107,13 +115,15 @@ def _rescued_eye(bench: Bench, eye: Eye, way: Rescue) -> Bench:
     rest = tuple(item for item in pair.agenda if item.eye is not eye)
     if way.kind is RescueKind.TURN_OVER:
         asked = (Item("side", eye), *agenda.making(eye, "fit"), Item("check", eye), *rest)
+        asked = agenda.all_checked(asked, pair.eyes)
         # kept with the eye: the other eye's rescue may begin first, and the check is gone with it
         return replace(bench, pair=replace(pair.with_work(eye, way=way), agenda=asked, check=None))
     first = "fit"
     if way.kind is RescueKind.SECOND_SLOT:
         first = "dot" if way.dot_again else "mark"
         bench = replace(bench, pair=pair.with_work(eye, depth_mm=None, pin_mm=None))
-    return _restarted(bench, (*agenda.making(eye, first), Item("check", eye), *rest), (eye,), way.kind)
+    todo = (*agenda.making(eye, first), Item("check", eye), *rest)
+    return _restarted(bench, agenda.all_checked(todo, pair.eyes), (eye,), way.kind)
 
 
 def side(bench: Bench) -> Bench:
