@@ -35,7 +35,7 @@ def order_of(right: str, left: str, pd: float = 62.0) -> Order:
 
 
 def test_both_lenses_are_read_again_after_one_was_worked_on(kit: Kit) -> None:
-    """A helper who took both lenses out to mend one could put them back wrongly, and nobody read the other."""
+    """A helper who took both lenses out to mend one could exchange them, and nobody read the other."""
     helper = VirtualHelper(kit, 3, CAREFUL, plant=Slip.SLOT_ON_CENTRE_LINE, plant_eye=Eye.LEFT)
     turns, _ = made(kit, helper, order_of("-2.00/-2.00x30", "-1.50/-2.00x150"))
     read = [e.field for e in turns.events if isinstance(e, Answered) and e.step == "check"]
