@@ -4,13 +4,17 @@ import queue
 import time
 from typing import Any
 
-from assistant.speech.devices import sound_library
+from assistant.speech.devices import close_stream, open_stream
 from assistant.speech.errors import SpeechError, Trouble
 from assistant.speech.sound import Samples
 
 RATE_HZ = 16000
 BLOCK = 512
 """Samples a block: 32 ms, what the voice-activity detector takes."""
+LATENCY_S = 0.05
+"""Asked of the device: a sound server left to itself hands over two seconds at a time."""
+FIRST_S = 4.0
+"""Patience for the first block: a sound server may wake slowly (two seconds, PulseAudio's null sink)."""
 SILENT_S = 1.0
 """No block for this long: the microphone has been unplugged. Nothing else tells."""
 
@@ -23,26 +27,22 @@ class Microphone:
     def __init__(self) -> None:
         self._blocks: queue.SimpleQueue[Samples] = queue.SimpleQueue()
         self._stream: Any = None
+        self._patience_s = FIRST_S
 
     def open(self) -> None:
         """Start taking sound. Raises `SpeechError` (no_portaudio, microphone_missing)."""
-        library = sound_library()
         self._blocks = queue.SimpleQueue()
-        try:
-            self._stream = library.InputStream(
-                samplerate=RATE_HZ, channels=1, dtype="int16", blocksize=BLOCK, callback=self._take
-            )
-            self._stream.start()
-        except (library.PortAudioError, ValueError) as error:
-            self._stream = None
-            raise SpeechError(Trouble.MICROPHONE_MISSING, f"no microphone can be opened ({error})") from error
+        self._patience_s = FIRST_S
+        self._stream = open_stream(self._started, Trouble.MICROPHONE_MISSING)
 
-    def block(self, patience_s: float = SILENT_S) -> Samples:
+    def block(self) -> Samples:
         """The next block. Raises `SpeechError` (microphone_gone) when none comes any more."""
         try:
-            return self._blocks.get(timeout=patience_s)
+            block = self._blocks.get(timeout=self._patience_s)
         except queue.Empty:
             raise SpeechError(Trouble.MICROPHONE_GONE, "the microphone stopped giving sound") from None
+        self._patience_s = SILENT_S
+        return block
 
     def forget(self) -> None:
         """Throw away what has been taken and not yet read."""
@@ -54,14 +54,20 @@ class Microphone:
 
     def close(self) -> None:
         stream, self._stream = self._stream, None
-        if stream is None:
-            return
-        library = sound_library()
-        try:
-            stream.abort()
-            stream.close()
-        except library.PortAudioError:
-            return  # a stream whose device has gone cannot be closed better than this
+        if stream is not None:
+            close_stream(stream)
+
+    def _started(self, library: Any) -> Any:
+        stream = library.InputStream(
+            samplerate=RATE_HZ,
+            channels=1,
+            dtype="int16",
+            blocksize=BLOCK,
+            latency=LATENCY_S,
+            callback=self._take,
+        )
+        stream.start()
+        return stream
 
     def _take(self, data: Any, _frames: int, _time: object, _status: object) -> None:
         self._blocks.put(data[:, 0].copy())

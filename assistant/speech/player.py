@@ -1,14 +1,16 @@
 """Sound out of the speaker: one clip at a time, and it can be cut off at any moment."""
 
 import threading
+from collections.abc import Callable
 from typing import Any
 
 import numpy as np
 
-from assistant.speech.devices import sound_library
+from assistant.speech.devices import close_stream, open_stream, sound_library
 from assistant.speech.errors import SpeechError, Trouble
 from assistant.speech.sound import Sound
 
+LATENCY_S = 0.05
 GRACE_S = 2.0
 """A clip that is not over this long after its own length has lost its speaker."""
 
@@ -17,70 +19,65 @@ class Player:
     """Plays one clip at a time on the default speaker. `cut` may be called from any thread."""
 
     def __init__(self) -> None:
-        self._lock = threading.Lock()
         self._over = threading.Event()
-        self._stream: Any = None
         self._was_cut = False
 
-    def play(self, sound: Sound) -> bool:
-        """Play to the end: True, or False when it was cut off. Raises `SpeechError` without a speaker."""
-        library = sound_library()
+    def play(self, sound: Sound, wanted: Callable[[], bool]) -> None:
+        """Play to the end, or until `cut`. Raises `SpeechError` when there is no speaker or it goes.
+
+        `wanted` is asked once playing can be cut off: a `cut` that came before has made it false.
+        """
         self._over.clear()
         self._was_cut = False
-        try:
-            stream = library.OutputStream(
-                samplerate=sound.rate,
-                channels=1,
-                dtype="int16",
-                callback=_feeder(sound, library.CallbackStop),
-                finished_callback=self._over.set,
-            )
-        except (library.PortAudioError, ValueError) as error:
-            raise SpeechError(Trouble.SPEAKER_MISSING, f"no speaker can be opened ({error})") from error
-        with self._lock:
-            self._stream = stream
+        if not wanted():
+            return
+        feed = _Feed(sound)
+        stream = open_stream(lambda library: self._stream(library, feed), Trouble.SPEAKER_MISSING)
+        library = sound_library()
         try:
             stream.start()
-            finished = self._over.wait(sound.seconds + GRACE_S)
+            self._over.wait(sound.seconds + GRACE_S)
         except library.PortAudioError as error:
             raise SpeechError(Trouble.SPEAKER_GONE, f"the speaker stopped ({error})") from error
         finally:
-            self._closed(stream)
-        if not finished:
+            close_stream(stream)
+        if not (feed.finished or self._was_cut):
             raise SpeechError(Trouble.SPEAKER_GONE, "the speaker stopped taking sound")
-        return not self._was_cut
 
     def cut(self) -> None:
-        """End the clip that plays, at once."""
-        with self._lock:
-            if self._stream is None:
-                return
-            self._was_cut = True
-            self._over.set()  # the playing thread aborts the stream: PortAudio wants one thread a stream
+        """End the clip that plays, at once: its own thread aborts the stream."""
+        self._was_cut = True
+        self._over.set()
 
-    def _closed(self, stream: Any) -> None:
-        with self._lock:
-            self._stream = None
-        library = sound_library()
-        try:
-            if stream.active:
-                stream.abort()
-            stream.close()
-        except library.PortAudioError:
-            return  # a stream whose device has gone cannot be closed better than this
+    def _stream(self, library: Any, feed: "_Feed") -> Any:
+        return library.OutputStream(
+            samplerate=feed.sound.rate,
+            channels=1,
+            dtype="int16",
+            latency=LATENCY_S,
+            callback=feed.give(library.CallbackStop),
+            finished_callback=self._over.set,
+        )
 
 
-def _feeder(sound: Sound, stop: type[Exception]) -> Any:
-    """The callback that hands the clip over block by block."""
-    place = 0
+class _Feed:
+    """Hands a clip over block by block, and knows whether all of it was taken."""
 
-    def feed(out: "np.ndarray[Any, Any]", frames: int, _time: object, _status: object) -> None:
-        nonlocal place
-        block = sound.samples[place : place + frames]
-        out[: len(block), 0] = block
-        out[len(block) :, 0] = 0
-        place += frames
-        if place >= len(sound.samples):
-            raise stop
+    def __init__(self, sound: Sound) -> None:
+        self.sound = sound
+        self._place = 0
 
-    return feed
+    @property
+    def finished(self) -> bool:
+        return self._place >= len(self.sound.samples)
+
+    def give(self, stop: type[Exception]) -> Any:
+        def callback(out: "np.ndarray[Any, Any]", frames: int, _time: object, _status: object) -> None:
+            block = self.sound.samples[self._place : self._place + frames]
+            out[: len(block), 0] = block
+            out[len(block) :, 0] = 0
+            self._place += frames
+            if self.finished:
+                raise stop
+
+        return callback

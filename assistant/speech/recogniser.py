@@ -1,0 +1,115 @@
+"""Sound to words, through a model directory for each context that is listened for."""
+
+import json
+import math
+import re
+import time
+from collections import OrderedDict
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, Protocol
+
+import numpy as np
+
+from assistant.speech.errors import SpeechError, Trouble
+from assistant.speech.sound import Sound, resampled
+from assistant.speech.understanding import Alternative, Asked, Recognition
+
+ALTERNATIVES = 5
+ROUND_S = 0.25
+"""Silence put before and after a clip: the network looks some frames ahead and behind."""
+KEPT = 8
+"""Contexts kept in memory: a step uses two or three, and each takes a few megabytes."""
+DEFAULT_RATE_HZ = 16000
+_RATE = re.compile(r"^--sample-frequency=(\d+)", re.MULTILINE)
+
+
+class Recogniser(Protocol):
+    """Hears clips in one context."""
+
+    def recognise(self, sound: Sound) -> Recognition: ...
+
+
+class VoskRecogniser:
+    """A model directory loaded by vosk."""
+
+    def __init__(self, folder: Path) -> None:
+        """Load `folder`. Raises `SpeechError`: no_recogniser, model_missing or model_damaged."""
+        if not folder.is_dir():
+            raise SpeechError(Trouble.MODEL_MISSING, f"{folder}: there is no such model folder")
+        self._vosk = _library()
+        try:
+            self._model = self._vosk.Model(str(folder))
+        except Exception as error:  # vosk raises bare Exceptions and nothing else
+            raise SpeechError(
+                Trouble.MODEL_DAMAGED, f"{folder}: the model cannot be loaded ({error})"
+            ) from error
+        self.rate_hz = sample_rate(folder)
+
+    def recognise(self, sound: Sound) -> Recognition:
+        """The ways to hear a clip, likeliest first; none where there is only silence in it."""
+        began = time.perf_counter()
+        try:
+            decoder = self._vosk.KaldiRecognizer(self._model, self.rate_hz)
+            decoder.SetMaxAlternatives(ALTERNATIVES)
+            decoder.AcceptWaveform(_rounded(sound, self.rate_hz))
+            result = json.loads(decoder.FinalResult())
+        except Exception as error:  # vosk raises bare Exceptions and nothing else
+            raise SpeechError(Trouble.MODEL_DAMAGED, f"the model cannot be used ({error})") from error
+        return Recognition(_alternatives(result), sound.seconds, time.perf_counter() - began)
+
+
+class Recognisers:
+    """The recognisers of the contexts used lately, loaded when first asked for."""
+
+    def __init__(self, folder_of: Callable[[Asked], Path]) -> None:
+        self._folder_of = folder_of
+        self._loaded: OrderedDict[Path, VoskRecogniser] = OrderedDict()
+
+    def __call__(self, asked: Asked) -> Recogniser:
+        """The recogniser for what is asked. Raises `SpeechError`; a folder that failed is tried anew."""
+        folder = self._folder_of(asked)
+        if folder not in self._loaded:
+            self._loaded[folder] = VoskRecogniser(folder)
+        self._loaded.move_to_end(folder)
+        while len(self._loaded) > KEPT:
+            self._loaded.popitem(last=False)
+        return self._loaded[folder]
+
+
+def sample_rate(folder: Path) -> int:
+    """The rate (Hz) a model was trained at, from its `conf/mfcc.conf`."""
+    try:
+        found = _RATE.search((folder / "conf" / "mfcc.conf").read_text("utf-8"))
+    except OSError as error:
+        raise SpeechError(
+            Trouble.MODEL_DAMAGED, f"{folder}: conf/mfcc.conf cannot be read ({error})"
+        ) from error
+    return int(found.group(1)) if found else DEFAULT_RATE_HZ
+
+
+def _library() -> Any:
+    try:
+        import vosk
+    except (ImportError, OSError) as error:
+        raise SpeechError(Trouble.NO_RECOGNISER, f"the vosk library cannot be loaded ({error})") from error
+    vosk.SetLogLevel(-1)
+    return vosk
+
+
+def _rounded(sound: Sound, rate: int) -> bytes:
+    silence = np.zeros(round(ROUND_S * rate), np.int16)
+    return np.concatenate([silence, resampled(sound, rate).samples, silence]).tobytes()
+
+
+def _alternatives(result: dict[str, Any]) -> tuple[Alternative, ...]:
+    """Vosk gives each way its log-likelihood; what they make up of their sum is the confidence."""
+    ways: dict[str, float] = {}
+    for way in result.get("alternatives", ()):
+        ways.setdefault(way["text"].strip(), float(way["confidence"]))
+    if not ways:
+        return ()
+    top = max(ways.values())
+    weights = {text: math.exp(score - top) for text, score in ways.items()}
+    total = sum(weights.values())
+    return tuple(Alternative(tuple(text.split()), weight / total) for text, weight in weights.items())

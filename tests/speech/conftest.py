@@ -1,0 +1,47 @@
+"""Sound for the tests: a synthesiser with a cache of its own, and a virtual sound card where possible."""
+
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+sys.path.insert(0, str(Path(__file__).parent))
+
+from virtual_sound import VirtualSound, why_not
+
+from assistant.speech import devices
+from assistant.speech.synth import Synthesiser
+
+
+@pytest.fixture(scope="session")
+def synthesiser(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Synthesiser]:
+    made = Synthesiser(tmp_path_factory.mktemp("cache"))
+    yield made
+    made.close()
+
+
+@pytest.fixture(scope="module")
+def card(tmp_path_factory: pytest.TempPathFactory) -> Iterator[VirtualSound]:
+    """A virtual sound card, plugged in, for tests that leave it so; skipped where there can be none."""
+    yield from plugged_in(tmp_path_factory.mktemp("card"))
+
+
+@pytest.fixture
+def own_card(tmp_path: Path) -> Iterator[VirtualSound]:
+    """A card of the test's own, to unplug."""
+    yield from plugged_in(tmp_path)
+
+
+def plugged_in(folder: Path) -> Iterator[VirtualSound]:
+    if reason := why_not():
+        pytest.skip(reason)
+    made = VirtualSound(folder)
+    with pytest.MonkeyPatch.context() as patch:
+        for name, value in made.environment.items():
+            patch.setenv(name, value)
+        patch.setattr(devices, "LOOK_AGAIN_S", 0.0)  # it may look as often as the tests plug and unplug
+        made.start()
+        devices.look_again()
+        yield made
+        made.stop()
