@@ -6,11 +6,16 @@ from typing import ClassVar
 from textual import events
 from textual.app import App
 from textual.binding import BindingType
+from textual.message import Message
 
+from assistant.bench import spoken
 from assistant.bench.captions import caption
 from assistant.bench.keys import Act, pressed
 from assistant.bench.screen import BenchScreen
 from assistant.bench.session import Session
+from assistant.language.prompts import Talk
+from assistant.speech.heard import HeardEntry, HeardKind
+from assistant.speech.synth import Pace
 from assistant.ui.glyphs import Glyphs
 from assistant.workflow.agenda import trail
 from assistant.workflow.effects import Effect, Leave, Listen, Say, Show, Signal
@@ -21,6 +26,14 @@ LONGEST_ENTRY = 8
 """No figure of the job is longer; further keys are refused by sound, not dropped unseen."""
 
 
+class Heard(Message):
+    """Something came from the listening thread, for the entry that was wanted then."""
+
+    def __init__(self, entry: HeardEntry, wanted: Listen | None) -> None:
+        super().__init__()
+        self.entry, self.wanted = entry, wanted
+
+
 class BenchApp(App[None]):
     CSS_PATH = "bench.tcss"
     ENABLE_COMMAND_PALETTE = False
@@ -28,8 +41,18 @@ class BenchApp(App[None]):
     # a bench is left by the supervisor's code, not by a slip of the hand
     BINDINGS: ClassVar[list[BindingType]] = [("ctrl+q", "stay", ""), ("ctrl+c", "stay", "")]
 
-    def __init__(self, session: Session, opening: Iterable[Effect], glyphs: Glyphs) -> None:
+    def __init__(
+        self,
+        session: Session,
+        opening: Iterable[Effect],
+        glyphs: Glyphs,
+        voice: spoken.Speaks | None = None,
+        talk: Talk = Talk.USUAL,
+    ) -> None:
         super().__init__()
+        self._voice, self._talk = voice, talk
+        self._read_back = False
+        """What stands as the entry was heard and waits for its yes."""
         self.session, self._opening = session, tuple(opening)
         self._bench_screen = BenchScreen(glyphs)
         self._listening: Listen | None = None
@@ -47,6 +70,8 @@ class BenchApp(App[None]):
     def on_key(self, event: events.Key) -> None:
         key = pressed(event.key, event.character)
         event.stop()
+        if self._voice is not None and not self._read_back:
+            self._voice.cut()
         match key.act:
             case Act.TYPE:
                 self._type(key.character)
@@ -55,7 +80,7 @@ class BenchApp(App[None]):
             case Act.BACK:
                 self._take_back()
             case Act.AGAIN:
-                self._submit(AskedAgain(at=self.session.now()))
+                self._again(AskedAgain(at=self.session.now()))
             case Act.HELP:
                 self._submit(HelpAsked(at=self.session.now()))
             case Act.NUMLOCK:
@@ -65,6 +90,9 @@ class BenchApp(App[None]):
         if self._listening is None or len(self._typed) >= LONGEST_ENTRY:
             self.bell()
             return
+        if self._read_back and self._voice is not None:
+            self._voice.stop_listening()
+            self._read_back, self._typed = False, ""
         self._typed += character
         self._show_entry()
 
@@ -72,11 +100,17 @@ class BenchApp(App[None]):
         if self._listening is None:
             self.bell()
             return
+        if self._read_back and self._voice is not None and self._voice.confirm(True):
+            return
         wanted, typed = self._listening, self._typed
         self._submit(Answered(at=self.session.now(), step=wanted.step, field=wanted.field, text=typed))
 
     def _take_back(self) -> None:
-        """The last digit first; with nothing typed, the last entry."""
+        """The last digit first; with nothing typed, the last entry. A read-back is answered with no."""
+        if self._read_back and self._voice is not None and self._voice.confirm(False):
+            self._read_back, self._typed = False, ""
+            self._show_entry()
+            return
         if self._typed:
             self._typed = self._typed[:-1]
             self._show_entry()
@@ -86,10 +120,56 @@ class BenchApp(App[None]):
     def _submit(self, event: Event) -> None:
         self.perform(self.session.submit(event))
 
+    def _again(self, event: AskedAgain) -> None:
+        """Once more, slower and in full."""
+        effects = self.session.submit(event)
+        self._show(effects)
+        self._speak(effects, Talk.LEARNER, Pace.SLOW)
+
+    def _speak(self, effects: tuple[Effect, ...], talk: Talk, pace: Pace = Pace.USUAL) -> None:
+        if self._voice is not None:
+            wanted = self._listening
+            spoken.perform(
+                self._voice,
+                effects,
+                self._language,
+                talk,
+                lambda entry: self._posted(Heard(entry, wanted)),
+                pace,
+            )
+
+    def _posted(self, heard: Heard) -> None:
+        """From the listening thread."""
+        self.post_message(heard)
+
+    def on_heard(self, message: Heard) -> None:
+        """Act on what was heard, unless the entry it was meant for has been keyed meanwhile."""
+        if message.wanted is not self._listening:
+            return
+        entry = message.entry
+        event = spoken.event_of(entry, message.wanted, self.session.now())
+        if isinstance(event, AskedAgain):
+            self._again(event)
+        elif event is not None:
+            self._submit(event)
+        elif entry.kind is HeardKind.READ_BACK:
+            self._read_back, self._typed = True, entry.text
+            self._show_entry()
+        elif entry.kind is HeardKind.TROUBLE:
+            self._say_only(Say("sound-off"))
+        else:
+            self._read_back, self._typed = False, ""
+            self._show_entry()
+
     def perform(self, effects: Iterable[Effect]) -> None:
-        """Carry out effects: outcome, picture, caption, entry."""
+        """Carry out effects, on the screen and aloud."""
         effects = tuple(effects)
-        self._typed, self._listening = "", None
+        self._show(effects)
+        self._speak(effects, self._talk)
+
+    def _show(self, effects: tuple[Effect, ...]) -> None:
+        """Carry out effects: outcome, picture, caption, entry."""
+        self._typed, self._listening, self._read_back = "", None, False
         outcome: Outcome | None = None
         said: list[str] = []
         for effect in effects:
