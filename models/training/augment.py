@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 import torch
 from torch import Tensor
+from torch.nn import functional
 
 from models.training.features import MEL_BINS, SAMPLE_RATE, Cepstra, LogMel, frame_count
 from models.training.rooms import ROOM_SAMPLES, Dice, level, room_bank
@@ -50,9 +51,10 @@ class Augmenter:
     def placed(self, chosen: Tensor) -> tuple[Tensor, Tensor]:
         """The clips at changed speed, each at its place in silence: (samples, length of each)."""
         dice, count = self.dice, len(chosen)
-        usual, wide = dice.between(0.87, 1.15, count), dice.between(0.78, 1.3, count)
-        speed = torch.where(dice.chance(0.2, count), wide, usual)
-        length = (self.clips.lengths[chosen] / speed).long()
+        usual, wide = dice.between(0.87, 1.15, count), dice.between(0.76, 1.35, count)
+        speed = torch.where(dice.chance(0.3, count), wide, usual)
+        first, last = self.cut(chosen)
+        length = ((last - first) / speed).long()
         tight = dice.chance(0.35, count)
         lead = torch.where(tight, dice.between(0, 0.02, count), dice.between(0, 0.5, count)) * SAMPLE_RATE
         tight = dice.chance(0.3, count)
@@ -60,17 +62,32 @@ class Augmenter:
         total = (lead + length + trail).long().clamp(min=1200)
         width = -(-int(total.max()) // WIDTH_STEP) * WIDTH_STEP
         steps = torch.arange(width, device=dice.device)[None]
-        place = (steps - lead.long()[:, None]) * speed[:, None]
-        inside = (place >= 0) & (place < (self.clips.lengths[chosen] - 1)[:, None])
+        place = first[:, None] + (steps - lead.long()[:, None]) * speed[:, None]
+        inside = (place >= first[:, None]) & (place < (last - 1)[:, None])
         whole = place.floor().clamp(min=0)
         index = torch.where(inside, self.clips.starts[chosen][:, None] + whole.long(), 0)
         here, there = self.clips.samples[index].float(), self.clips.samples[index + 1].float()
         return torch.where(inside, torch.lerp(here, there, place - whole), 0.0), total
 
+    def cut(self, chosen: Tensor) -> tuple[Tensor, Tensor]:
+        """Where each clip begins and ends: for some a little late and a little early, as careless trimming does."""
+        dice, lengths = self.dice, self.clips.lengths[chosen].float()
+        most = lengths * 0.1
+        late = torch.minimum(dice.between(0, 0.06 * SAMPLE_RATE, len(chosen)), most) * dice.chance(0.3, len(chosen))
+        early = torch.minimum(dice.between(0, 0.08 * SAMPLE_RATE, len(chosen)), most) * dice.chance(0.3, len(chosen))
+        return late.floor(), (lengths - early).floor()
+
+    def gated(self, speech: Tensor) -> Tensor:
+        """For some, silence wherever the sound is faint, as a noise gate makes it."""
+        dice, count = self.dice, len(speech)
+        envelope = functional.avg_pool1d(speech.abs()[:, None], 161, 1, 80)[:, 0]
+        limit = envelope.amax(1, keepdim=True) * dice.between(0.01, 0.1, count, 1) * dice.chance(0.2, count, 1)
+        return torch.where(envelope > limit, speech, 0.0)
+
     def disturbed(self, samples: Tensor, lengths: Tensor) -> Tensor:
         dice, (count, width) = self.dice, samples.shape
         speech = samples / samples.pow(2).sum(1, keepdim=True).div(lengths[:, None]).sqrt().clamp(min=1.0)
-        speech = self.in_room(speech)
+        speech = self.in_room(self.gated(speech))
         quiet = dice.chance(0.35, count, 1)
         ratio_db = torch.where(quiet, 120.0, dice.between(-2, 35, count, 1))
         starts = dice.whole(0, len(self.noise) - width, count, 1)

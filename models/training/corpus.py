@@ -26,15 +26,18 @@ import soundfile
 from numpy.typing import NDArray
 from scipy.signal import resample_poly
 
+from models.training.accents import foreign_english
 from models.training.espeak import Espeak, variants
 from models.training.features import SAMPLE_RATE
 from models.training.phrases import Speaker
 from models.training.voices import (
     ACCENTS,
+    FOREIGN_READERS,
     TEST_VARIANTS,
     TEST_VOICES,
     UNHUMAN,
     neural_mixture,
+    respelt,
     rule_voice,
 )
 
@@ -42,6 +45,7 @@ SHARD_CLIPS = 800
 PEAK = 20000.0
 QUIET = 0.02  # of the peak: below it a clip's ends are silence
 STRINGS_A_SPEAKER = 1200
+FOREIGN_SHARE = 0.3
 OTHER = "<other>"
 
 
@@ -86,11 +90,13 @@ def rule_clips(language: str, count: int, test: bool, rng: random.Random) -> Ite
     names = tuple(name for name in variants() if (name in TEST_VARIANTS) == test and name not in UNHUMAN)
     for _ in range(count):
         text, voice = speaker.text(), rule_voice(language, names, rng)
-        espeak.choose(voice.name)
-        said = text.replace(" ", ", ") if rng.random() < 0.2 else text
+        foreign = respelt(text) if language == "en" and rng.random() < FOREIGN_SHARE else None
+        name = f"{rng.choice(FOREIGN_READERS)}+{voice.name.partition('+')[2]}" if foreign else voice.name
+        espeak.choose(name)
+        said = (foreign or text).replace(" ", ", " if rng.random() < 0.2 else " ")
         audio = trimmed(espeak.speak(said, voice.manner).astype(np.float64), espeak.sample_rate)
         if len(audio):
-            yield Clip(audio, text, voice.name, "rules")
+            yield Clip(audio, text, name, "rules")
 
 
 def neural_clips(
@@ -106,7 +112,10 @@ def neural_clips(
         espeak.choose(rng.choice(ACCENTS[language]))
         mixture = {rng.choice(names): 1.0} if test else neural_mixture(language, names, rng)
         said = text.replace(" ", ", ") if rng.random() < 0.15 else text
-        samples = engine.speak(espeak.phonemes(said), mixture, rng.uniform(0.75, 1.4))
+        phonemes = espeak.phonemes(said)
+        if language == "en" and not test and rng.random() < FOREIGN_SHARE:
+            phonemes = foreign_english(phonemes, rng)
+        samples = engine.speak(phonemes, mixture, rng.uniform(0.75, 1.6))
         audio = trimmed(samples.astype(np.float64), kokoro.SAMPLE_RATE)
         yield Clip(audio, text, "+".join(mixture), "neural")
 

@@ -169,21 +169,35 @@ def mean_posterior(net: NumberNet, augmenter: Augmenter, batches: Batches) -> ND
     return result
 
 
-def train(corpus: Corpus, choice: Choice, units: int, seconds: float, seed: int, steps: int) -> dict[str, object]:
-    """Train for `steps` steps or `seconds` of the clock, whichever ends first, and return the checkpoint."""
+@dataclass(frozen=True)
+class Plan:
+    """How long to train, from what, and how fast: until `steps` or `seconds` of the clock, whichever ends first."""
+
+    steps: int
+    seconds: float
+    seed: int
+    peak_rate: float = PEAK_RATE
+    start: Path | None = None
+
+
+def train(corpus: Corpus, choice: Choice, units: int, plan: Plan) -> dict[str, object]:
+    """Train as planned and return the checkpoint."""
     device = corpus.clips.samples.device
-    torch.manual_seed(seed)
-    dice = Dice(seed, device)
+    torch.manual_seed(plan.seed)
+    dice = Dice(plan.seed, device)
     augmenter = Augmenter(corpus.clips, noise_bank(dice, corpus.clips.samples, NOISE_PIECES), dice)
     batches = Batches(choice, corpus.clips.lengths, dice)
     net = NumberNet(units, WIDTH, CEPSTRA).to(device)
-    measure_features(net, augmenter, batches)
+    if plan.start:
+        net.load_state_dict(torch.load(plan.start, map_location=device, weights_only=False)["net"])
+    else:
+        measure_features(net, augmenter, batches)
     mean_net = copy.deepcopy(net)
-    optimiser = torch.optim.AdamW(net.parameters(), lr=PEAK_RATE, weight_decay=0.01, fused=device.type == "cuda")
+    optimiser = torch.optim.AdamW(net.parameters(), lr=plan.peak_rate, weight_decay=0.01, fused=device.type == "cuda")
     began, step, progress, smooth = time.monotonic(), 0, 0.0, float("nan")
     while progress < 1.0:
         for group in optimiser.param_groups:
-            group["lr"] = PEAK_RATE * rate_at(progress, step)
+            group["lr"] = plan.peak_rate * rate_at(progress, step)
         chosen = batches.draw()
         with torch.no_grad():
             features, frames = augmenter.batch(chosen)
@@ -197,7 +211,7 @@ def train(corpus: Corpus, choice: Choice, units: int, seconds: float, seed: int,
         if step % 100 == 0:
             smooth = loss.item()
             print(f"step {step}  loss {smooth:.3f}  {time.monotonic() - began:.0f} s", flush=True)
-        progress = max(step / steps, (time.monotonic() - began) / seconds)
+        progress = max(step / plan.steps, (time.monotonic() - began) / plan.seconds)
     mean_net.eval()
     return {
         "net": mean_net.state_dict(),
@@ -224,6 +238,8 @@ def main() -> None:
     parser.add_argument("--minutes", type=float, default=60.0, help="stop then at the latest")
     parser.add_argument("--steps", type=int, default=20000)
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--start", type=Path, help="a checkpoint to go on from")
+    parser.add_argument("--peak-rate", type=float, default=PEAK_RATE)
     parser.add_argument("--device", default="cuda")
     arguments = parser.parse_args()
     torch.backends.cuda.matmul.allow_tf32 = True
@@ -234,9 +250,10 @@ def main() -> None:
     )
     choice = choose(corpus, lexicon)
     print(f"{len(choice.numbers)} clips, {len(lexicon.units)} units", flush=True)
-    kept = train(
-        corpus, choice, len(lexicon.units), 60 * arguments.minutes, arguments.seed, arguments.steps
+    plan = Plan(
+        arguments.steps, 60 * arguments.minutes, arguments.seed, arguments.peak_rate, arguments.start
     )
+    kept = train(corpus, choice, len(lexicon.units), plan)
     torch.save({**kept, "units": lexicon.units, "width": WIDTH, "without": arguments.without}, arguments.out)
 
 

@@ -29,6 +29,20 @@ TEST_VOICES = frozenset(
 NATIVE_VOICES = {"en": ("a", "b"), "pt": ("p", "e", "i"), "fr": ("ff", "e", "i"), "sw": ("i", "e", "p", "j")}
 
 
+# English words spelt so that voices of other languages read them as their speakers would say them
+FOREIGN_READERS = ("bnt/sw", "bnt/sw", "bnt/tn", "roa/it", "roa/es", "roa/pt-BR", "poz/id")
+RESPELT = {
+    "a": "e", "again": "agen", "and": "end", "back": "bek", "eight": "eit", "eighteen": "eitin", "eighty": "eiti",
+    "eleven": "ileven", "fifteen": "fiftin", "fifty": "fifti", "five": "faiv", "forty": "foti", "four": "for",
+    "fourteen": "fortin", "half": "haf", "help": "help", "hundred": "handred", "minus": "mainas",
+    "negative": "negativ", "nine": "nain", "nineteen": "naintin", "ninety": "nainti", "no": "no", "oh": "o",
+    "one": "wan", "plano": "plano", "plus": "plas", "point": "point", "positive": "positiv", "quarter": "kwota",
+    "quarters": "kwotas", "seven": "seven", "seventeen": "seventin", "seventy": "seventi", "six": "siks",
+    "sixteen": "sikstin", "sixty": "siksti", "stop": "stop", "ten": "ten", "thirteen": "tertin", "thirty": "terti",
+    "three": "tri", "twelve": "twelv", "twenty": "twenti", "two": "tu", "yes": "yes", "zero": "ziro",
+}  # fmt: skip
+
+
 @dataclass(frozen=True)
 class RuleVoice:
     """An espeak-ng voice with its manner."""
@@ -39,9 +53,15 @@ class RuleVoice:
 
 def rule_voice(language: str, variants: tuple[str, ...], rng: random.Random) -> RuleVoice:
     """Any accent of the language in any of `variants`, high or low, slow or fast."""
-    manner = Manner(rng.randint(85, 240), rng.randint(5, 95), rng.randint(10, 90))
+    manner = Manner(rng.randint(90, 320), rng.randint(5, 95), rng.randint(10, 90))
     variant = rng.choice(variants)
     return RuleVoice(f"{rng.choice(ACCENTS[language])}+{variant}", manner)
+
+
+def respelt(text: str) -> str | None:
+    """An English text as FOREIGN_READERS can read it, or None when it holds a word that is not listed."""
+    words = text.split()
+    return " ".join(RESPELT[word] for word in words) if all(word in RESPELT for word in words) else None
 
 
 def neural_mixture(language: str, voices: tuple[str, ...], rng: random.Random) -> dict[str, float]:
