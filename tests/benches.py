@@ -8,7 +8,9 @@ from textual.pilot import Pilot
 
 from assistant.bench.app import BenchApp
 from assistant.bench.session import Session
+from assistant.bench.spoken import Speaks
 from assistant.kit.load import demo_kit, demo_orders
+from assistant.language.prompts import Talk
 from assistant.ui.glyphs import Glyphs
 
 KEY_NAMES = {"-": "minus", "+": "plus", ".": "full_stop", "*": "asterisk", "/": "slash"}
@@ -20,10 +22,15 @@ def clock(start: float = 1_762_000_000.0) -> Iterable[float]:
         yield start
 
 
-def opened(folder: Path, glyphs: Glyphs = Glyphs.SIXTEEN) -> BenchApp:
+def opened(
+    folder: Path,
+    glyphs: Glyphs = Glyphs.SIXTEEN,
+    voice: Speaks | None = None,
+    talk: Talk = Talk.USUAL,
+) -> BenchApp:
     ticks = iter(clock())
     session, _ = Session.open(folder, "heron", demo_kit(), lambda: next(ticks))
-    return BenchApp(session, session.begin_day("2026-11-02", demo_orders()), glyphs)
+    return BenchApp(session, session.begin_day("2026-11-02", demo_orders()), glyphs, voice, talk)
 
 
 async def key(pilot: Pilot[None], text: str) -> None:
