@@ -52,6 +52,14 @@ def test_nulls_without_cylinder_and_without_lens(capsys: pytest.CaptureFixture[s
     assert (left["ordered"], left["needed"], left["lens"], left["grade"]) == (None, None, None, "none")
 
 
+def test_setting_and_window_stand_where_no_lens_is_near_enough(capsys: pytest.CaptureFixture[str]) -> None:
+    _, plan = planned(capsys, "--right", "-2.00/-4.50x30", "--left", "-2.00", "--pd", "61")
+    right = plan["eyes"]["right"]
+    assert (right["lens"], right["grade"], right["edge_thickness_mm"]) == (None, "none", None)
+    assert right["scale_setting_deg"] == 34.0  # 30 + asin(1.5 / 21), to the degree
+    assert right["axis_window_deg"] == 2.0
+
+
 def test_needed_is_not_rounded_and_ordered_is_as_written(capsys: pytest.CaptureFixture[str]) -> None:
     words = ("--right", "-11.00/+3.00x120", "--left", "-8", "--pd", "62", "--refraction-vertex", "14")
     _, plan = planned(capsys, *words)
@@ -91,8 +99,9 @@ def test_verdict_and_status(
         (("--right", "-2.25/-1.50x181", "--left", "1", "--pd", "61"), "allowed is 0 to 180"),
         (("--right", "-60", "--left", "1", "--pd", "61"), "allowed is -40 to 40 D"),
         (("--right", "1", "--left", "1", "--pd", "6"), "allowed is 30 to 90 mm"),
-        (("--right", "1", "--left", "1", "--pd", "nan"), "allowed is 30 to 90 mm"),
-        (("--right", "1", "--left", "1", "--pd", "wide"), "invalid float value"),
+        (("--right", "1", "--left", "1", "--pd", "wide"), "write millimetres as 61 or 30.5"),
+        (("--right", "1", "--left", "1", "--pd", "6_1"), "write millimetres as 61 or 30.5"),
+        (("--right", "1", "--left", "1", "--pd", "nan"), "write millimetres as 61 or 30.5"),
         (("--right", "1", "--left", "1", "--pd", "60", "--right-pd", "30"), "both halves or neither"),
         (("--right", "1", "--left", "1", "--pd", "60", "--refraction-vertex", "-3"), "0 to 30 mm"),
         (("--right", "1", "--left", "1", "--pd", "60", "--near-pd", "57"), "with --near only"),

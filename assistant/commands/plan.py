@@ -2,6 +2,7 @@
 
 import argparse
 import json
+import re
 import sys
 from pathlib import Path
 from typing import Any
@@ -20,6 +21,7 @@ from assistant.workflow.plan import EyePlan, FramePlan, Plan, Verdict
 from assistant.workflow.planning import plan_pair
 from assistant.workflow.steps import BY_ID
 
+_NUMBER = re.compile(r"[+-]?\d{1,6}([.,]\d{1,6})?", re.ASCII)
 _UNVERIFIED = "some rows from memory, to be checked against the bought standard"
 _EYE_HELP = 'power of the %s eye in either cylinder form, "-2.25/-1.50x10", or balance, or none'
 
@@ -31,14 +33,25 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--left", type=eye_argument, required=True, metavar="POWER", help=_EYE_HELP % "left")
     parser.add_argument(
-        "--pd", type=float, required=True, metavar="MM", help="distance between the pupils, far"
+        "--pd",
+        type=millimetres_argument,
+        required=True,
+        metavar="MM",
+        help="distance between the pupils, far",
     )
-    parser.add_argument("--right-pd", type=float, metavar="MM", help="right half of it, from the nose")
-    parser.add_argument("--left-pd", type=float, metavar="MM", help="left half of it")
-    parser.add_argument("--near", action="store_true", help="a pair for near work")
-    parser.add_argument("--near-pd", type=float, metavar="MM", help="near distance, if it was measured")
     parser.add_argument(
-        "--refraction-vertex", type=float, metavar="MM", help="vertex distance of the refraction"
+        "--right-pd", type=millimetres_argument, metavar="MM", help="right half of it, from the nose"
+    )
+    parser.add_argument("--left-pd", type=millimetres_argument, metavar="MM", help="left half of it")
+    parser.add_argument("--near", action="store_true", help="a pair for near work")
+    parser.add_argument(
+        "--near-pd", type=millimetres_argument, metavar="MM", help="near distance, if it was measured"
+    )
+    parser.add_argument(
+        "--refraction-vertex",
+        type=millimetres_argument,
+        metavar="MM",
+        help="vertex distance of the refraction",
     )
     parser.add_argument("--child", action="store_true", help="the wearer is a child")
     parser.add_argument("--json", action="store_true", help="print JSON")
@@ -72,6 +85,15 @@ def eye_argument(written: str) -> EyeOrder:
         return parse_eye(written)
     except OpticsError as error:
         raise argparse.ArgumentTypeError(str(error)) from error
+
+
+def millimetres_argument(written: str) -> float:
+    """A length of the command line in mm, for argparse; its range is judged where it is used."""
+    if not _NUMBER.fullmatch(written):
+        raise argparse.ArgumentTypeError(
+            f"length {written!r} cannot be read; write millimetres as 61 or 30.5"
+        )
+    return float(written.replace(",", "."))
 
 
 def _order(args: argparse.Namespace) -> Order:

@@ -1,8 +1,9 @@
 """One eye of a plan: target, scale setting, axis window and edges of the lens that was chosen.
 
 Where the eye needs no cylinder or the lens has none, the slot may sit anywhere: no scale setting, no axis
-window. Should a lens with a cylinder have been chosen for an eye that needs none (stock run low), its
-target lies along 180 only because a power must have an axis; any direction serves equally.
+window. Where there is no lens at all, setting and window are those that a lens as needed would have. Should
+a lens with a cylinder have been chosen for an eye that needs none (stock run low), its target lies along 180
+only because a power must have an axis; any direction serves equally.
 """
 
 from dataclasses import dataclass
@@ -31,7 +32,7 @@ def eye_plan(eye: Eye, order: Order, needed: Power | None, pick: Pick | None, ki
     """One eye of the plan; `pick` None where there is no lens for it."""
     lens = None if pick is None else _lens(pick.row, kit)
     target = None if lens is None or needed is None else _target(needed, lens)
-    scale = _scale(eye, needed, target, kit)
+    scale = _scale(eye, needed, target or needed, kit)
     balance = order.eye(eye).kind is EyeKind.BALANCE
     edge, thickest = (None, 0.0) if target is None else _edges(eye, target, kit)
     return EyePlan(
@@ -72,13 +73,11 @@ def _grade(pick: Pick | None, balance: bool) -> Grade:
     return Grade.EXACT if pick.exact or balance else Grade.SUBSTITUTE
 
 
-def _scale(eye: Eye, needed: Power | None, target: Power | None, kit: Kit) -> _Scale:
-    if needed is None or target is None or needed.axis is None or target.axis is None:
+def _scale(eye: Eye, needed: Power | None, worn: Power | None, kit: Kit) -> _Scale:
+    if needed is None or worn is None or needed.axis is None or worn.axis is None:
         return _Scale()
     on_centre_line = kit.protractor.nasal_index is NasalIndex.ON_CENTRE_LINE
-    found = scale_setting_deg(
-        eye, target.axis, kit.pin_depression_deg, on_centre_line, kit.protractor.step_deg
-    )
+    found = scale_setting_deg(eye, worn.axis, kit.pin_depression_deg, on_centre_line, kit.protractor.step_deg)
     window = STANDARDS[kit.standard].axis_tolerance_deg(needed.cylinder)
     return _Scale(found.setting_deg, found.rounding_deg, window)
 

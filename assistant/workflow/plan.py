@@ -51,7 +51,7 @@ class EyePlan:
     """What the finished lens must read: the lens's own powers at the needed axis."""
     slot_bearing_deg: float
     scale_setting_deg: float | None
-    """None where the chosen lens has no cylinder: the slot may sit anywhere."""
+    """None where the needed power or the chosen lens has no cylinder: the slot may sit anywhere."""
     setting_rounding_deg: float
     """Axis error caused by rounding the setting to the protractor's step."""
     axis_window_deg: float | None
