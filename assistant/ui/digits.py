@@ -6,6 +6,7 @@ from textual.widget import Widget
 from assistant.ui import numerals
 from assistant.ui.canvas import Cells, draw, to_content
 from assistant.ui.glyphs import Glyphs
+from assistant.ui.hints import hint
 from assistant.ui.raster import ACROSS, DOWN
 from assistant.ui.shapes import Ink, Label, Numeral, Scene, Shape
 from assistant.workflow.steps import FieldKind
@@ -70,14 +71,26 @@ class BigEntry(Widget):
         self._glyphs = glyphs
         self._text = ""
         self._kind: FieldKind | None = None
+        self._waiting = False
 
-    def show(self, text: str, kind: FieldKind | None) -> None:
-        """Show what was typed so far; no kind: nothing is wanted, the place stays empty."""
-        self._text, self._kind = text, kind
+    def show(self, text: str, kind: FieldKind | None, *, secret: bool = False, waiting: bool = False) -> None:
+        """Show what was typed so far, or which keys are wanted while nothing is.
+
+        No kind: nothing is wanted, the place stays empty. `secret`: a star for each figure. `waiting`: the
+        raised hand stands among the keys.
+        """
+        self._text, self._kind = "*" * len(text) if secret else text, kind
+        self._waiting = waiting
         self.refresh()
 
     def render(self) -> Content:
         width, height = self.content_size
         if self._kind is None or width < 1 or height < 1:
             return Content("")
-        return to_content(big_entry(self._text, self._kind, width, height, self._glyphs), self._glyphs)
+        return to_content(self._cells(self._kind, width, height), self._glyphs)
+
+    def _cells(self, kind: FieldKind, width: int, height: int) -> Cells:
+        if self._text or kind is FieldKind.ACUITY:
+            return big_entry(self._text, kind, width, height, self._glyphs)
+        unit = "" if self._glyphs is Glyphs.ASCII and kind is FieldKind.AXIS else UNITS.get(kind, "")
+        return draw(hint(kind, unit, self._waiting), width, height, self._glyphs)

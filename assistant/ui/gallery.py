@@ -83,7 +83,7 @@ def _results() -> dict[str, p.Picture]:
         "30-height": p.DistancePicture("height", (("centres", 62.0),)),
         "31-verdict-one-wrong": p.VerdictPicture(False, good, turned),
         "31-verdict-both-wrong": p.VerdictPicture(
-            False, far, lost, centres_passed=False, height_passed=False
+            False, far, lost, False, False, ("wrong_frame", "height_wrong", "prism_too_large")
         ),
         "31-verdict-right": p.VerdictPicture(True, good, None),
         "32-rescue-left": p.RescuePicture(Eye.LEFT, 250.0, 184.1, 140.0),

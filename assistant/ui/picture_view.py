@@ -1,4 +1,4 @@
-"""A Textual widget that shows any picture as large as its own size allows."""
+"""Textual widgets that show a scene, or a picture, as large as their own size allows."""
 
 from textual.content import Content
 from textual.widget import Widget
@@ -6,13 +6,39 @@ from textual.widget import Widget
 from assistant.ui.canvas import draw, to_content
 from assistant.ui.glyphs import Glyphs
 from assistant.ui.pictures import scene
+from assistant.ui.shapes import Scene
 from assistant.workflow.pictures import Picture
 
 
-class PictureView(Widget):
-    """Set `picture` to show another one; None shows nothing."""
+class SceneView(Widget):
+    """Set `scene` to show another one; None shows nothing."""
 
-    DEFAULT_CSS = "PictureView { width: 1fr; height: 1fr; }"
+    DEFAULT_CSS = "SceneView { width: 1fr; height: 1fr; }"
+
+    def __init__(self, glyphs: Glyphs, *, id: str | None = None, classes: str | None = None) -> None:
+        super().__init__(id=id, classes=classes)
+        self._glyphs = glyphs
+        self._scene: Scene | None = None
+
+    @property
+    def scene(self) -> Scene | None:
+        return self._scene
+
+    @scene.setter
+    def scene(self, scene: Scene | None) -> None:
+        if scene != self._scene:
+            self._scene = scene
+            self.refresh()
+
+    def render(self) -> Content:
+        width, height = self.content_size
+        if self._scene is None or width < 1 or height < 1:
+            return Content("")
+        return to_content(draw(self._scene, width, height, self._glyphs), self._glyphs)
+
+
+class PictureView(SceneView):
+    """Set `picture` to show another one; None shows nothing."""
 
     def __init__(
         self,
@@ -22,9 +48,8 @@ class PictureView(Widget):
         id: str | None = None,
         classes: str | None = None,
     ) -> None:
-        super().__init__(id=id, classes=classes)
-        self._glyphs = glyphs
-        self._picture = picture
+        super().__init__(glyphs, id=id, classes=classes)
+        self.picture = picture
 
     @property
     def picture(self) -> Picture | None:
@@ -32,12 +57,5 @@ class PictureView(Widget):
 
     @picture.setter
     def picture(self, picture: Picture | None) -> None:
-        if picture != self._picture:
-            self._picture = picture
-            self.refresh()
-
-    def render(self) -> Content:
-        width, height = self.content_size
-        if self._picture is None or width < 1 or height < 1:
-            return Content("")
-        return to_content(draw(scene(self._picture), width, height, self._glyphs), self._glyphs)
+        self._picture = picture
+        self.scene = None if picture is None else scene(picture)

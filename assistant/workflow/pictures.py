@@ -230,6 +230,8 @@ class VerdictPicture:
     """None: no lens was made for that eye."""
     centres_passed: bool = True
     height_passed: bool = True
+    faults: tuple[str, ...] = ()
+    """Codes of what is wrong with the pair although its lenses are right."""
 
 
 @dataclass(frozen=True, slots=True)

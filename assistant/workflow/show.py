@@ -106,7 +106,12 @@ def _verdict(bench: Bench) -> p.Picture:
         return p.OutcomePicture(p.Outcome.WAIT)
     results = {eye: check.picture(eye) for eye in Eye}
     return p.VerdictPicture(
-        check.passed, results[Eye.RIGHT], results[Eye.LEFT], check.centres_passed, check.height_passed
+        check.passed,
+        results[Eye.RIGHT],
+        results[Eye.LEFT],
+        check.centres_passed,
+        check.height_passed,
+        check.faults,
     )
 
 

@@ -54,7 +54,7 @@ def order(picture: OrderPicture) -> Scene:
         column, row = divmod(place, 3)
         shapes.extend(_waiting(waiting, (-56.0 + 58.0 * column, 32.0 - 32.0 * row)))
     if len(picture.waiting) > KEPT:
-        shapes.extend(disc((-20.0 + 8.0 * i, -47.0), 2.0, Ink.LINE) for i in range(3))
+        shapes.extend(disc((-32.0 + 14.0 * i, -46.0), 3.5, Ink.LIT) for i in range(3))
     return Scene((*shapes, *_new_sheet((62.0, 0.0))))
 
 
@@ -65,7 +65,7 @@ def _waiting(waiting: WaitingOrder, centre: Point) -> Shapes:
         Numeral(x - 16.0, y, str(waiting.number), 18.0, Ink.LIT),
         *glasses((x + 14.0, y + 7.0), 0.27),
         Label(x - 4.0, y - 8.0, waiting.case, Ink.LINE, -1),
-        *moved(near, (18.0, 0.0)),
+        *moved(near, (8.0, 0.0)),
     )
 
 

@@ -1,5 +1,6 @@
 """Pictures of results: the verdict on a pair, a rescue, the supervisor's turn, the outcome of an entry."""
 
+from assistant.ui.pictures.causes import cause_sign, fault_sign
 from assistant.ui.pictures.edge import notch_at
 from assistant.ui.pictures.making import dotted_line, off_side, scale_ring
 from assistant.ui.pictures.parts import (
@@ -48,17 +49,26 @@ WINDOW_WIDE = 7.0
 FARTHEST = 3.0
 """An error of more windows than this is drawn at this many, with a second head on its pointer."""
 
+_FAULT_PLACES = ((-73.0, 8.0), (73.0, 8.0), (73.0, -18.0))
+"""Beside the spectacles: a frame or a distance, a height, a prism."""
+
 
 def verdict(picture: VerdictPicture) -> Scene:
-    """Each rim holds the dial of its axis error, with its power error under it: inside the window or out."""
+    """Each rim holds the dial of its axis error, with its power error under it: inside the window or out.
+
+    Below a lens that fails stand its cause, towards the nose, and its way back, away from it; beside the
+    spectacles what is wrong with the pair.
+    """
     shapes: list[Shape] = [*glasses((0.0, 22.0), 1.0)]
     for result in (picture.right, picture.left):
         if result is not None:
             shapes.extend(_eye_result(result, (-31.0 * result.eye.nasal_sign, 22.0)))
     if not picture.centres_passed:
-        shapes.extend(both_ways((-9.0, -12.0), (9.0, -12.0), Ink.WRONG))
+        shapes.extend(both_ways((-31.0, 47.0), (31.0, 47.0), Ink.WRONG))
     if not picture.height_passed:
-        shapes.extend(both_ways((0.0, -20.0), (0.0, -40.0), Ink.WRONG))
+        shapes.extend(both_ways((0.0, -14.0), (0.0, -46.0), Ink.WRONG))
+    for code, place in zip(picture.faults, _FAULT_PLACES, strict=False):
+        shapes.extend(moved(fault_sign(code), place))
     overall = yes_sign((72.0, -35.0), 1.0) if picture.passed else no_sign((-72.0, -35.0), 1.0)
     return Scene((*shapes, *overall))
 
@@ -68,9 +78,13 @@ def _eye_result(result: EyeResult, centre: Point) -> Shapes:
     if result.axis_error_deg is not None and result.axis_window_deg is not None:
         shapes.extend(_axis_dial(centre, windows(result.axis_error_deg, result.axis_window_deg)))
     shapes.extend(_power_bar((centre[0], -7.0), windows(result.power_error_d, result.power_window_d)))
-    below = (centre[0], -32.0)
-    shapes.extend(yes_sign(below, 0.8) if result.passed else _rescue_sign(result, below))
-    return tuple(shapes)
+    if result.passed:
+        return (*shapes, *yes_sign((centre[0], -32.0), 0.8))
+    if result.cause is None:
+        return (*shapes, *_rescue_sign(result, (centre[0], -32.0)))
+    side = -result.eye.nasal_sign
+    cause = moved(cause_sign(result.cause, result.eye), (side * 17.0, -32.0))
+    return (*shapes, *cause, *_rescue_sign(result, (side * 46.0, -32.0)))
 
 
 def windows(error: float, window: float) -> float:
@@ -130,7 +144,7 @@ def _rescue_sign(result: EyeResult, centre: Point) -> Shapes:
     }
     if result.rescue not in drawn:
         raise ValueError(f"no sign for the rescue {result.rescue!r}; there are {', '.join(drawn)}")
-    return moved(drawn[result.rescue](), centre)
+    return moved(drawn[result.rescue](), centre, 0.9)
 
 
 def _turn_over() -> Shapes:
