@@ -60,6 +60,12 @@ def test_setting_and_window_stand_where_no_lens_is_near_enough(capsys: pytest.Ca
     assert right["axis_window_deg"] == 2.0
 
 
+@pytest.mark.parametrize("written", ["62.00000000000001", "62.", "62,0", "+62"])
+def test_lengths_take_any_decimals(capsys: pytest.CaptureFixture[str], written: str) -> None:
+    status, plan = planned(capsys, "--right", "-2.00", "--left", "-2.00", "--pd", written)
+    assert (status, plan["frame"]["centre_distance_mm"]) == (0, 62.0)
+
+
 def test_needed_is_not_rounded_and_ordered_is_as_written(capsys: pytest.CaptureFixture[str]) -> None:
     words = ("--right", "-11.00/+3.00x120", "--left", "-8", "--pd", "62", "--refraction-vertex", "14")
     _, plan = planned(capsys, *words)

@@ -21,7 +21,7 @@ from assistant.workflow.plan import EyePlan, FramePlan, Plan, Verdict
 from assistant.workflow.planning import plan_pair
 from assistant.workflow.steps import BY_ID
 
-_NUMBER = re.compile(r"[+-]?\d{1,6}([.,]\d{1,6})?", re.ASCII)
+_NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)", re.ASCII)
 _UNVERIFIED = "some rows from memory, to be checked against the bought standard"
 _EYE_HELP = 'power of the %s eye in either cylinder form, "-2.25/-1.50x10", or balance, or none'
 
