@@ -57,6 +57,8 @@ class BenchApp(App[None]):
         self._bench_screen = BenchScreen(glyphs)
         self._listening: Listen | None = None
         self._typed = ""
+        self._waiting = False
+        """The supervisor has just been called."""
         self.caption = ""
         """What stands under the picture, as the helper hears it."""
 
@@ -186,6 +188,7 @@ class BenchApp(App[None]):
                     self.exit()
         if self.session.trouble:
             said.insert(0, self.session.trouble)
+        self._waiting = outcome is Outcome.WAIT
         self._bench_screen.show_outcome(outcome)
         self._caption("\n".join(said))
         self._bench_screen.trail.show(*trail(self.session.bench))
@@ -205,5 +208,13 @@ class BenchApp(App[None]):
         return day.language if day is not None else "en"
 
     def _show_entry(self) -> None:
-        kind = self._listening.kind if self._listening is not None else None
-        self._bench_screen.entry.show(self._typed, kind)
+        wanted = self._listening
+        if self._typed:
+            self._waiting = False
+            self._bench_screen.show_enter()
+        elif self._bench_screen.enter_shown:
+            self._bench_screen.show_outcome(None)
+        kind = wanted.kind if wanted is not None else None
+        # the helper at the bench must not learn the supervisor's code
+        secret = wanted is not None and (wanted.step, wanted.field) == ("supervisor", "code")
+        self._bench_screen.entry.show(self._typed, kind, secret=secret, waiting=self._waiting)

@@ -1,5 +1,9 @@
-"""The one screen of a bench: trail above, picture in the middle, entry and outcome below, caption last."""
+"""The one screen of a bench: trail above, picture in the middle, entry between the outcomes, caption last.
 
+Not right stands at the left of the entry, right at its right; the raised hand is in the middle.
+"""
+
+from textual import events
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.screen import Screen
@@ -7,9 +11,13 @@ from textual.widgets import Static
 
 from assistant.ui.digits import BigEntry
 from assistant.ui.glyphs import Glyphs
-from assistant.ui.picture_view import PictureView
+from assistant.ui.hints import at_its_side, enter_now, too_small
+from assistant.ui.picture_view import PictureView, SceneView
 from assistant.ui.trail import Trail
-from assistant.workflow.pictures import Outcome, OutcomePicture
+from assistant.workflow.pictures import Outcome
+
+LEAST_COLUMNS, LEAST_ROWS = 60, 20
+"""A smaller window shows only that it is too small."""
 
 
 class BenchScreen(Screen[None]):
@@ -23,10 +31,19 @@ class BenchScreen(Screen[None]):
         yield Trail(self._glyphs, id="trail")
         yield PictureView(self._glyphs, id="picture")
         with Horizontal(id="answer"):
-            yield PictureView(self._glyphs, id="outcome")
+            yield SceneView(self._glyphs, id="wrong")
             yield BigEntry(self._glyphs, id="entry")
+            yield SceneView(self._glyphs, id="right")
         with Vertical(id="captions"):
             yield Static("", id="caption", markup=False)
+        yield SceneView(self._glyphs, id="small")
+
+    def on_mount(self) -> None:
+        self.query_one("#small", SceneView).scene = too_small()
+
+    def on_resize(self, event: events.Resize) -> None:
+        small = event.size.width < LEAST_COLUMNS or event.size.height < LEAST_ROWS
+        self.set_class(small, "too-small")
 
     @property
     def trail(self) -> Trail:
@@ -41,8 +58,18 @@ class BenchScreen(Screen[None]):
         return self.query_one(BigEntry)
 
     def show_outcome(self, outcome: Outcome | None) -> None:
-        view = self.query_one("#outcome", PictureView)
-        view.picture = None if outcome is None else OutcomePicture(outcome)
+        """The sign of the last entry at its own side, until something is typed."""
+        for side in (Outcome.WRONG, Outcome.RIGHT):
+            self.query_one(f"#{side.value}", SceneView).scene = at_its_side(side) if side is outcome else None
+
+    def show_enter(self) -> None:
+        """Something is typed: the last outcome is over, and Enter is what comes next."""
+        self.show_outcome(None)
+        self.query_one("#right", SceneView).scene = enter_now()
+
+    @property
+    def enter_shown(self) -> bool:
+        return self.query_one("#right", SceneView).scene == enter_now()
 
     def show_caption(self, text: str) -> None:
         self.query_one("#caption", Static).update(text)
