@@ -93,7 +93,7 @@ def _library() -> Any:
         import vosk
     except (ImportError, OSError) as error:
         raise SpeechError(Trouble.NO_RECOGNISER, f"the vosk library cannot be loaded ({error})") from error
-    vosk.SetLogLevel(-1)
+    vosk.SetLogLevel(-2)  # -1 still lets warnings through to the terminal
     return vosk
 
 
