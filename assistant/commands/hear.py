@@ -45,7 +45,7 @@ def run(arguments: argparse.Namespace) -> int:
     results = []
     for path in arguments.files:
         results.append(heard(path, asked, recogniser_of))
-        if not arguments.json:
+        if not arguments.json and "error" not in results[-1]:
             print(told(results[-1]), flush=True)
     if arguments.json:
         print(json.dumps(results, ensure_ascii=False, indent=2))
@@ -86,8 +86,6 @@ def heard(path: Path, asked: Asked, recogniser_of: Callable[[Asked], Recogniser]
 
 def told(result: dict[str, Any]) -> str:
     """One line for a person."""
-    if "error" in result:
-        return f"{result['file']}: {result['error']}"
     verdict = "accepted" if result["accepted"] else f"asked again ({result.get('reason', '')})"
     return f"{result['file']}: {result['heard'] or '(nothing)'} -> {result['value']}, {verdict}"
 

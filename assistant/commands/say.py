@@ -17,9 +17,7 @@ UNUSABLE: Final = 2
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.description = (
-        "Speak a prompt by its id (figures left out), or words; numbers must be spelt in words."
-    )
+    parser.description = "Speak a prompt by its id, or words; numbers must be spelt in words."
     parser.add_argument("what", metavar="ID|TEXT")
     parser.add_argument("--language", default="en", choices=LANGUAGES)
     parser.add_argument("--out", required=True, type=Path, metavar="FILE", help="a .wav or .flac file")
@@ -44,7 +42,7 @@ def run(arguments: argparse.Namespace) -> int:
 
 
 def words_of(what: str, language: str) -> str:
-    """A prompt's sentence where `what` is an id, else `what` itself. Figures a prompt needs are said as none."""
+    """A prompt's sentence where `what` is an id, else `what` itself. Raises `PromptError` if it needs figures."""
     known = prompts(language)
     if what not in known.uses:
         return what

@@ -20,7 +20,7 @@ def helper_model(home: Path, helper: str, language: str) -> Path | None:
 
 
 def recognisers(home: Path, helper: str | None = None) -> Recognisers:
-    """Recognisers for whatever is asked, loaded when first needed; a helper's own model where there is one."""
+    """Recognisers for whatever is asked, loaded when needed; a helper's own model where there is one."""
 
     def folder_of(asked: Asked) -> Path:
         own = None if helper is None else helper_model(home, helper, asked.language)

@@ -1,4 +1,4 @@
-"""`assistant say` and `assistant hear` together: the program understands its own numbers in every language."""
+"""`assistant say` and `assistant hear` together: it understands its own numbers in every language."""
 
 import json
 from decimal import Decimal
