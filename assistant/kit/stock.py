@@ -15,6 +15,10 @@ from assistant.optics.eye import Eye
 from assistant.optics.slot import pin_bearing_deg
 
 
+MOST_LENSES = 1_000_000
+"""In one movement; no case holds more, and counts stay far inside what an array can hold."""
+
+
 class StockError(ValueError):
     """A movement that cannot have happened; the message names pocket, what is there and what was wanted."""
 
@@ -111,10 +115,10 @@ class Stock:
     def applied(self, movement: Movement) -> "Stock":
         """The stock after `movement`. Raises `StockError` if it would take what is not there."""
         least = 0 if movement.kind is Move.COUNTED else 1
-        if movement.count < least:
+        if not least <= movement.count <= MOST_LENSES:
+            allowed = f"{least} or more" if movement.count < least else f"{MOST_LENSES} or less"
             raise StockError(
-                f"pocket {movement.pocket}: count {movement.count} {movement.kind.value};"
-                f" allowed is {least} or more"
+                f"pocket {movement.pocket}: count {movement.count} {movement.kind.value}; allowed is {allowed}"
             )
         return _APPLY[movement.kind](self, self._row(movement.pocket), movement)
 

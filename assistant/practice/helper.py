@@ -45,11 +45,14 @@ class VirtualHelper:
         errors: Errors = Errors(),  # noqa: B008 - frozen
         paper: Order | None = None,
         refuses: frozenset[str] = frozenset(),
+        sign: int = 1,
+        language: int = 1,
     ) -> None:
         chance = Random(seed)
         self.things = BenchThings(kit, chance, errors)
         self.hands = Hands(chance, rates, plant, plant_eye)
         self.kit, self.paper = kit, paper
+        self.sign, self.language = sign, language
         self.supervisor = Supervisor(kit.supervisor_codes[0], refuses)
         self._cutting = Cutting(self.things, self.hands)
         self._stuck = 0
@@ -246,8 +249,8 @@ def _says(text: str) -> Callable[[VirtualHelper, p.Picture, str], str]:
 
 
 _ANSWERS: Mapping[str, Callable[[VirtualHelper, p.Picture, str], str]] = {
-    "helper": _says("1"),
-    "language": _says("1"),
+    "helper": lambda helper, _picture, _field: str(helper.sign),
+    "language": lambda helper, _picture, _field: str(helper.language),
     "sound": _says("+"),
     "zero": VirtualHelper._zero,
     "reference": VirtualHelper._reference,
