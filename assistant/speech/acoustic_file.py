@@ -211,7 +211,9 @@ def _read_component(reader: Reader) -> Component:
     try:
         kind = Kind(kind_token.strip("<>"))
     except ValueError:
-        raise reader.fail(f"component {name} is of a kind that this project does not write: {kind_token}") from None
+        raise reader.fail(
+            f"component {name} is of a kind that this project does not write: {kind_token}"
+        ) from None
     component = _read_affine(reader, name) if kind is Kind.AFFINE else _read_plain(reader, name, kind)
     reader.expect(f"</{kind}>")
     return component

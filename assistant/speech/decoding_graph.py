@@ -47,8 +47,8 @@ class Costs:
     """What entering a word costs, in natural logarithms: of a phrase, of the loop beside it, the garbage unit."""
 
     word: float = 2.0
-    other_word: float = 4.0
-    garbage: float = 3.0
+    other_word: float = 7.0
+    garbage: float = 8.0
 
 
 @dataclass

@@ -84,7 +84,9 @@ class Reader:
     def raw(self, count: int) -> bytes:
         end = self.place + count
         if count < 0 or end > len(self._data):
-            raise self.fail(f"{count} bytes expected, {len(self._data) - self.place} left: the file is cut short")
+            raise self.fail(
+                f"{count} bytes expected, {len(self._data) - self.place} left: the file is cut short"
+            )
         taken = self._data[self.place : end]
         self.place = end
         return taken
@@ -125,7 +127,9 @@ class Reader:
     def _size_byte(self, *allowed: int) -> int:
         size = self.raw(1)[0]
         if size not in allowed:
-            raise self.fail(f"a number of {' or '.join(map(str, allowed))} bytes expected, size byte is {size}")
+            raise self.fail(
+                f"a number of {' or '.join(map(str, allowed))} bytes expected, size byte is {size}"
+            )
         return size
 
     def integer(self) -> int:

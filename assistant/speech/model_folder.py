@@ -44,7 +44,9 @@ def pronunciations(language: str, model: Path) -> Mapping[str, tuple[int, ...]]:
     lexicon = read_lexicon(model)
     missing = sorted(vocabulary(language) - lexicon.words.keys())
     if missing:
-        raise ModelFormatError(f"{model / 'lexicon.tsv'} does not say how these are spoken: {', '.join(missing)}")
+        raise ModelFormatError(
+            f"{model / 'lexicon.tsv'} does not say how these are spoken: {', '.join(missing)}"
+        )
     return {word: lexicon.words[word] for word in sorted(vocabulary(language))}
 
 

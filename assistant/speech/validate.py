@@ -86,4 +86,6 @@ def _check_graph(folder: Path, transitions: int) -> None:
         if not 0 <= label <= transitions:
             raise ModelFormatError(f"graph/HCLG.fst uses transition {label}, but the model has {transitions}")
         if output not in words:
-            raise ModelFormatError(f"graph/HCLG.fst prints word {output}, which graph/words.txt does not list")
+            raise ModelFormatError(
+                f"graph/HCLG.fst prints word {output}, which graph/words.txt does not list"
+            )

@@ -29,6 +29,7 @@ IPA_CHOICES = {
     "ɾ": ("t", "ɾ"),
 }
 
+
 def _replace(text: str, choices: dict[str, tuple[str, ...]], rng: random.Random) -> str:
     chosen = {sound: rng.choice(others) for sound, others in choices.items()}
     result, place = [], 0

@@ -73,15 +73,21 @@ class Augmenter:
         """Where each clip begins and ends: for some a little late and a little early, as careless trimming does."""
         dice, lengths = self.dice, self.clips.lengths[chosen].float()
         most = lengths * 0.1
-        late = torch.minimum(dice.between(0, 0.06 * SAMPLE_RATE, len(chosen)), most) * dice.chance(0.3, len(chosen))
-        early = torch.minimum(dice.between(0, 0.08 * SAMPLE_RATE, len(chosen)), most) * dice.chance(0.3, len(chosen))
+        late = torch.minimum(dice.between(0, 0.06 * SAMPLE_RATE, len(chosen)), most) * dice.chance(
+            0.3, len(chosen)
+        )
+        early = torch.minimum(dice.between(0, 0.08 * SAMPLE_RATE, len(chosen)), most) * dice.chance(
+            0.3, len(chosen)
+        )
         return late.floor(), (lengths - early).floor()
 
     def gated(self, speech: Tensor) -> Tensor:
         """For some, silence wherever the sound is faint, as a noise gate makes it."""
         dice, count = self.dice, len(speech)
         envelope = functional.avg_pool1d(speech.abs()[:, None], 161, 1, 80)[:, 0]
-        limit = envelope.amax(1, keepdim=True) * dice.between(0.01, 0.1, count, 1) * dice.chance(0.2, count, 1)
+        limit = (
+            envelope.amax(1, keepdim=True) * dice.between(0.01, 0.1, count, 1) * dice.chance(0.2, count, 1)
+        )
         return torch.where(envelope > limit, speech, 0.0)
 
     def disturbed(self, samples: Tensor, lengths: Tensor) -> Tensor:
@@ -105,7 +111,9 @@ class Augmenter:
         dice, (count, width) = self.dice, speech.shape
         size = width + ROOM_SAMPLES
         chosen = self.rooms[dice.whole(0, len(self.rooms), count)]
-        echoing = torch.fft.irfft(torch.fft.rfft(speech, size) * torch.fft.rfft(chosen, size), size)[:, :width]
+        echoing = torch.fft.irfft(torch.fft.rfft(speech, size) * torch.fft.rfft(chosen, size), size)[
+            :, :width
+        ]
         return torch.where(dice.chance(0.45, count, 1), echoing, speech)
 
     def through_microphone(self, samples: Tensor) -> Tensor:
@@ -121,7 +129,8 @@ class Augmenter:
         low, high = dice.between(0.02, 0.1, count, 1), dice.between(0.75, 0.95, count, 1)
         outside = narrow & ((position < low) | (position > high))
         gain_db = torch.where(outside, -40.0, gain_db)
-        return torch.fft.irfft(spectrum * 10 ** (gain_db / 20), width)
+        shaped: Tensor = torch.fft.irfft(spectrum * 10 ** (gain_db / 20), width)
+        return shaped
 
     def masked(self, log_mel: Tensor) -> Tensor:
         """Some stretches of time and of frequency replaced by the batch's mean, as in SpecAugment."""
@@ -134,5 +143,3 @@ class Augmenter:
             extent = dice.between(0, most, count, 1, 1) * dice.chance(0.4, count, 1, 1)
             log_mel = torch.where((steps >= start) & (steps < start + extent), mean, log_mel)
         return log_mel
-
-

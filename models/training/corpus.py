@@ -99,9 +99,7 @@ def rule_clips(language: str, count: int, test: bool, rng: random.Random) -> Ite
             yield Clip(audio, text, name, "rules")
 
 
-def neural_clips(
-    language: str, count: int, test: bool, rng: random.Random, folder: Path
-) -> Iterator[Clip]:
+def neural_clips(language: str, count: int, test: bool, rng: random.Random, folder: Path) -> Iterator[Clip]:
     """Clips by Kokoro in mixtures of its voices, or in each test voice by itself."""
     from models.training import kokoro
 
@@ -183,7 +181,9 @@ def write_part(job: tuple[str, str, int, int, bool, Path, Path | None]) -> None:
 
 
 def main() -> None:
-    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
     parser.add_argument("engine", choices=("rules", "neural", "human", "other"))
     parser.add_argument("--language", choices=tuple(ACCENTS), default="en")
     parser.add_argument("--out", type=Path, required=True)

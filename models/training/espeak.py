@@ -48,7 +48,7 @@ class Espeak:
 
     def _receive(self, samples: object, count: int, _events: object) -> int:
         if samples and count > 0:
-            self._samples.append(np.ctypeslib.as_array(samples, shape=(count,)).copy())  # type: ignore[call-overload]
+            self._samples.append(np.ctypeslib.as_array(samples, shape=(count,)).copy())
         return 0
 
     def choose(self, voice: str) -> None:

@@ -1,6 +1,6 @@
 """From the trained network to Kaldi's final.mdl: normalisation folded away, layers as config lines.
 
-    python -m models.training.export --checkpoint FILE --folder models/en
+python -m models.training.export --checkpoint FILE --folder models/en
 """
 
 from __future__ import annotations
@@ -115,7 +115,9 @@ def write_model(checkpoint: Path, folder: Path, priors_power: float) -> None:
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--checkpoint", type=Path, required=True)
-    parser.add_argument("--folder", type=Path, required=True, help="models/<language>; holds units.txt already")
+    parser.add_argument(
+        "--folder", type=Path, required=True, help="models/<language>; holds units.txt already"
+    )
     parser.add_argument("--priors-power", type=float, default=PRIORS_POWER)
     arguments = parser.parse_args()
     write_model(arguments.checkpoint, arguments.folder, arguments.priors_power)

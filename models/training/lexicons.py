@@ -37,7 +37,9 @@ def write_lexicon(language: str, folder: Path) -> None:
 
 
 def main() -> None:
-    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
     parser.add_argument("--language", required=True, choices=tuple(CANONICAL))
     language: str = parser.parse_args().language
     write_lexicon(language, MODELS / language)

@@ -80,6 +80,7 @@ class NumberNet(nn.Module):
                 edge = (hidden.shape[2] - new.shape[2]) // 2
                 new = new + hidden[:, :, edge : hidden.shape[2] - edge]
             hidden = new
+        hidden = hidden[:, :, : -(-features.shape[1] // SUBSAMPLING)]
         return functional.log_softmax(self.output(hidden.transpose(1, 2)).float(), -1)
 
 

@@ -57,7 +57,9 @@ def harmonics(dice: Dice, pieces: int, lowest: tuple[float, float], fall: tuple[
     """Tones at the multiples of a slowly wandering frequency: mains hum, a generator, a small motor."""
     time = torch.arange(PIECE, device=dice.device) / SAMPLE_RATE
     base = dice.between(*lowest, pieces, 1)
-    wander = dice.between(0, 0.03, pieces, 1) * torch.sin(2 * math.pi * dice.between(0.05, 3, pieces, 1) * time)
+    wander = dice.between(0, 0.03, pieces, 1) * torch.sin(
+        2 * math.pi * dice.between(0.05, 3, pieces, 1) * time
+    )
     phase = 2 * math.pi * torch.cumsum(base * (1 + wander), 1) / SAMPLE_RATE
     steep = dice.between(*fall, pieces, 1)
     total = torch.zeros(pieces, PIECE, device=dice.device)
@@ -65,7 +67,9 @@ def harmonics(dice: Dice, pieces: int, lowest: tuple[float, float], fall: tuple[
         audible = (base * number < 0.48 * SAMPLE_RATE).float()
         strength = audible * dice.between(0.1, 1, pieces, 1) * number**-steep
         total += strength * torch.sin(number * phase + dice.between(0, 6.3, pieces, 1))
-    throb = 1 + dice.between(0, 0.9, pieces, 1) * torch.sin(2 * math.pi * dice.between(2, 30, pieces, 1) * time)
+    throb = 1 + dice.between(0, 0.9, pieces, 1) * torch.sin(
+        2 * math.pi * dice.between(2, 30, pieces, 1) * time
+    )
     hiss = coloured(dice, pieces).view(pieces, PIECE)
     return level(level(total * throb) + dice.between(0.05, 0.7, pieces, 1) * hiss).ravel()
 

@@ -66,7 +66,9 @@ def read_corpus(folder: Path, language: str, without: Sequence[str], device: tor
                 column.append(shard[key][kept])
     lengths, texts, speakers, kinds = (np.concatenate(column) for column in labels.values())
     starts = np.concatenate([[0], np.cumsum(lengths)[:-1]])
-    clips = Clips(*(torch.as_tensor(part, device=device) for part in (np.concatenate(pieces), starts, lengths)))
+    clips = Clips(
+        *(torch.as_tensor(part, device=device) for part in (np.concatenate(pieces), starts, lengths))
+    )
     return Corpus(clips, [str(text) for text in texts], speakers, kinds)
 
 
@@ -91,7 +93,7 @@ def choose(corpus: Corpus, lexicon: Lexicon) -> Choice:
     """The clips that are short enough, and long enough for their targets even when sped up; longest last."""
     lengths = corpus.clips.lengths.cpu().numpy()
     usable = np.flatnonzero(lengths < LONGEST_SECONDS * SAMPLE_RATE)
-    targets = {int(i): target_units(corpus.texts[i], lexicon) for i in usable}
+    targets = {i: target_units(corpus.texts[i], lexicon) for i in usable.tolist()}
     fits = [i for i, units in targets.items() if len(units) * SAMPLES_A_UNIT < lengths[i]]
     numbers = np.array(sorted(fits, key=lambda i: int(lengths[i])))
     weights = np.ones(len(numbers))
@@ -100,9 +102,7 @@ def choose(corpus: Corpus, lexicon: Lexicon) -> Choice:
         if those.any():
             weights[those] = share * len(numbers) / those.sum()
     device = corpus.clips.samples.device
-    return Choice(
-        torch.as_tensor(numbers, device=device), torch.as_tensor(weights, device=device), targets
-    )
+    return Choice(torch.as_tensor(numbers, device=device), torch.as_tensor(weights, device=device), targets)
 
 
 class Batches:
@@ -125,7 +125,10 @@ class Batches:
         which = int(torch.multinomial(self.chances, 1, generator=self.dice.generator))
         piece = self.pieces[which].to(self.dice.device)
         picks = torch.multinomial(
-            self.weights[piece], self.size(self.pieces[which]), replacement=True, generator=self.dice.generator
+            self.weights[piece],
+            self.size(self.pieces[which]),
+            replacement=True,
+            generator=self.dice.generator,
         )
         return self.numbers[piece[picks]]
 
@@ -193,7 +196,9 @@ def train(corpus: Corpus, choice: Choice, units: int, plan: Plan) -> dict[str, o
     else:
         measure_features(net, augmenter, batches)
     mean_net = copy.deepcopy(net)
-    optimiser = torch.optim.AdamW(net.parameters(), lr=plan.peak_rate, weight_decay=0.01, fused=device.type == "cuda")
+    optimiser = torch.optim.AdamW(
+        net.parameters(), lr=plan.peak_rate, weight_decay=0.01, fused=device.type == "cuda"
+    )
     began, step, progress, smooth = time.monotonic(), 0, 0.0, float("nan")
     while progress < 1.0:
         for group in optimiser.param_groups:
@@ -230,7 +235,9 @@ def follow(mean_net: NumberNet, net: NumberNet, keep: float) -> None:
 
 
 def main() -> None:
-    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
     parser.add_argument("--language", required=True)
     parser.add_argument("--corpus", type=Path, required=True)
     parser.add_argument("--out", type=Path, required=True)
@@ -250,9 +257,7 @@ def main() -> None:
     )
     choice = choose(corpus, lexicon)
     print(f"{len(choice.numbers)} clips, {len(lexicon.units)} units", flush=True)
-    plan = Plan(
-        arguments.steps, 60 * arguments.minutes, arguments.seed, arguments.peak_rate, arguments.start
-    )
+    plan = Plan(arguments.steps, 60 * arguments.minutes, arguments.seed, arguments.peak_rate, arguments.start)
     kept = train(corpus, choice, len(lexicon.units), plan)
     torch.save({**kept, "units": lexicon.units, "width": WIDTH, "without": arguments.without}, arguments.out)
 

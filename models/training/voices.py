@@ -16,10 +16,9 @@ ACCENTS = {
 }  # fmt: skip
 CANONICAL = {"en": "gmw/en-US", "pt": "roa/pt-BR", "fr": "roa/fr", "sw": "bnt/sw"}
 UNHUMAN = frozenset(
-    "Demonic Mr\x20serious Storm Tweaky UniRobot anikaRobot croak whisper whisperf announcer fast RicishayMax2".split(
-        " "
-    )
-) | {f"robosoft{number}" for number in ("", 2, 3, 4, 5, 6, 7, 8)}
+    {"Demonic", "Mr serious", "Storm", "Tweaky", "UniRobot", "anikaRobot", "croak", "whisper", "whisperf",
+     "announcer", "fast", "RicishayMax2"}
+) | {f"robosoft{number}" for number in ("", 2, 3, 4, 5, 6, 7, 8)}  # fmt: skip
 TEST_VARIANTS = frozenset({"f2", "m3", "Annie", "max", "klatt4", "Diogo", "michel", "linda"})
 TEST_VOICES = frozenset(
     {"am_michael", "bf_emma", "bm_george", "af_bella", "pm_alex", "hf_beta", "im_nicola", "jf_alpha", "zf_xiaoni",
