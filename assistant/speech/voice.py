@@ -127,6 +127,11 @@ class Voice:
         with self._lock:
             return self._status
 
+    @property
+    def speaking(self) -> bool:
+        """Whether anything is being said or waits to be."""
+        return self._mouth.speaking
+
     def close(self) -> None:
         """Silent and deaf from now on; waits for the threads."""
         self.stop_listening()
