@@ -38,11 +38,11 @@ def synthesiser(home: Path) -> Synthesiser:
     return Synthesiser(home / "cache" / "speech")
 
 
-def parts(home: Path, clips: Path | None, helper: str | None = None) -> Parts:
-    """Everything a `Voice` needs. `clips`: the folder to keep recordings of entries in; None keeps none."""
+def parts(home: Path, record_folder: Path | None, helper: str | None = None) -> Parts:
+    """Everything a `Voice` needs. `record_folder`: recordings of entries are kept in it; None keeps none."""
     return Parts(
         synthesiser(home),
         recognisers(home, helper),
         Pack(home / "recordings"),
-        None if clips is None else Clips(clips),
+        None if record_folder is None else Clips(record_folder),
     )

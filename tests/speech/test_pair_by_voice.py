@@ -29,7 +29,7 @@ WHOLE = os.environ.get("WHOLE_PAIRS") == "1"
 async def test_by_voice_alone(
     language: str, card: VirtualSound, synthesiser: Synthesiser, tmp_path: Path
 ) -> None:
-    voice = Voice(parts(tmp_path / "home", tmp_path / "clips"))
+    voice = Voice(parts(tmp_path / "home", tmp_path))
     try:
         app = opened(tmp_path, voice=voice, talk=Talk.TERSE)
         person = Person(card, synthesiser, voice, language)
