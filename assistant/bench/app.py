@@ -11,6 +11,7 @@ from textual.message import Message
 from assistant.bench import spoken
 from assistant.bench.captions import caption
 from assistant.bench.keys import Act, pressed
+from assistant.bench.linked import Arrivals, LinkedSession
 from assistant.bench.screen import BenchScreen
 from assistant.bench.session import Session
 from assistant.language.prompts import Talk
@@ -22,6 +23,8 @@ from assistant.workflow.effects import Effect, Leave, Listen, Say, Show, Signal
 from assistant.workflow.events import Answered, AskedAgain, Event, HelpAsked, TakenBack
 from assistant.workflow.pictures import Outcome
 
+MAIL_S = 0.1
+"""How often the board's mail is looked for."""
 LONGEST_ENTRY = 8
 """No figure of the job is longer; further keys are refused by sound, not dropped unseen."""
 
@@ -51,8 +54,7 @@ class BenchApp(App[None]):
     ) -> None:
         super().__init__()
         self._voice, self._talk = voice, talk
-        self._read_back = False
-        """What stands as the entry was heard and waits for its yes."""
+        self._read_back = self._deaf = False
         self.session, self._opening = session, tuple(opening)
         self._bench_screen = BenchScreen(glyphs)
         self._listening: Listen | None = None
@@ -61,10 +63,33 @@ class BenchApp(App[None]):
         """The supervisor has just been called."""
         self.caption = ""
         """What stands under the picture, as the helper hears it."""
+        self.arrivals: Arrivals | None = None
+        """The board's mail, for a bench that has a board. Set before the app runs."""
+
+    @property
+    def reading_back(self) -> bool:
+        """What stands as the entry was heard, and waits for its yes."""
+        return self._read_back
 
     async def on_mount(self) -> None:
         await self.push_screen(self._bench_screen)
         self.perform(self._opening)
+        if self.arrivals is not None:
+            self.set_interval(MAIL_S, self._take_mail)
+
+    def _take_mail(self) -> None:
+        """What the board sent, and whether it is there. An entry half typed stays."""
+        if self.arrivals is None or not isinstance(self.session, LinkedSession):
+            return
+        self._bench_screen.show_board(there=not self.session.alone)
+        for mail in self.arrivals.now():
+            typed, listening = self._typed, self._listening
+            effects = self.session.received(mail)
+            if effects:
+                self.perform(effects)
+            if self._listening == listening:
+                self._typed = typed
+                self._show_entry()
 
     def action_stay(self) -> None:
         self.bell()
@@ -158,10 +183,17 @@ class BenchApp(App[None]):
             self._read_back, self._typed = True, entry.text
             self._show_entry()
         elif entry.kind is HeardKind.TROUBLE:
-            self._say_only(Say("sound-off"))
+            self._gone_deaf()
         else:
             self._read_back, self._typed = False, ""
             self._show_entry()
+
+    def _gone_deaf(self) -> None:
+        """Said once; the step's own sentence stays, and the keypad goes on."""
+        if not self._deaf:
+            self._deaf = True
+            self.bell()
+            self._caption(f"{caption(Say('sound-off'), self._language)}\n{self.caption}")
 
     def perform(self, effects: Iterable[Effect]) -> None:
         """Carry out effects, on the screen and aloud."""

@@ -8,25 +8,37 @@ from collections.abc import Iterable
 from typing import TextIO
 
 from assistant.bench.captions import caption, named
+from assistant.bench.linked import LinkedSession
 from assistant.bench.session import Session
+from assistant.hub.protocol import Mail
 from assistant.workflow.effects import Ask, Effect, Leave, Listen, Say, Signal, Tone
 from assistant.workflow.events import Answered, AskedAgain, Event, HelpAsked, TakenBack
 
 TAKE_BACK = "<"
+ALONE = "[~~]"
+"""The board is away: lenses are planned on what was last known of the other benches."""
 SIGNS = {Tone.RIGHT: "[ok]", Tone.WRONG: "[!!]", Tone.WAIT: "[??]"}
 
 
-def run(session: Session, effects: Iterable[Effect], source: TextIO, sink: TextIO) -> None:
+def run(session: Session, effects: Iterable[Effect], source: Iterable[str | Mail], sink: TextIO) -> None:
     """Work through the pair until the input ends or the supervisor lets the helper leave."""
     listening = _told(session, effects, sink)
-    for line in source:
-        event = event_of(line.strip(), listening, session.now())
-        if event is None:
+    for came in source:
+        taken = _taken(session, came, listening)
+        if taken is None:
             continue
-        effects = session.submit(event)
+        effects = taken
         listening = _told(session, effects, sink)
         if any(isinstance(effect, Leave) for effect in effects):
             return
+
+
+def _taken(session: Session, came: str | Mail, listening: Listen | None) -> tuple[Effect, ...] | None:
+    """Take up a line of the input or the board's mail; None where it means nothing now."""
+    if not isinstance(came, str):
+        return (session.received(came) or None) if isinstance(session, LinkedSession) else None
+    event = event_of(came.strip(), listening, session.now())
+    return None if event is None else session.submit(event)
 
 
 def event_of(text: str, listening: Listen | None, at: float) -> Event | None:
@@ -58,6 +70,8 @@ def _told(session: Session, effects: Iterable[Effect], sink: TextIO) -> Listen |
                 listening = effect
     if session.trouble:
         print(session.trouble, file=sink)
+    if isinstance(session, LinkedSession) and session.alone:
+        print(ALONE, file=sink)
     if listening is not None:
         print(named(session.bench, listening), file=sink)
     sink.flush()

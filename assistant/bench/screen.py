@@ -34,6 +34,7 @@ class BenchScreen(Screen[None]):
             yield SceneView(self._glyphs, id="wrong")
             yield BigEntry(self._glyphs, id="entry")
             yield SceneView(self._glyphs, id="right")
+            yield Static("", id="board", markup=False)
         with Vertical(id="captions"):
             yield Static("", id="caption", markup=False)
         yield SceneView(self._glyphs, id="small")
@@ -56,6 +57,13 @@ class BenchScreen(Screen[None]):
     @property
     def entry(self) -> BigEntry:
         return self.query_one(BigEntry)
+
+    def show_board(self, there: bool) -> None:
+        """A sign beside the entry once this bench has a board: two that talk, or one alone."""
+        board = self.query_one("#board", Static)
+        board.display = True
+        board.set_class(not there, "away")
+        board.update("o<->o" if there else "o   x")
 
     def show_outcome(self, outcome: Outcome | None) -> None:
         """The sign of the last entry at its own side, until something is typed."""

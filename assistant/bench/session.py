@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Self
 
 from assistant.journal.errors import RecordFailed
 from assistant.journal.events import EVENTS
@@ -34,13 +35,14 @@ class Session:
 
     def __init__(self, kit: Kit, journal: Journal[Event], events: Iterable[Event], clock: Clock) -> None:
         self._journal, self._clock = journal, clock
-        bench = Bench(kit, Stock.packed(kit.bank))
-        for event in events:
-            bench, _ = advance(bench, event)
-        self.bench = bench
+        self.bench = Bench(kit, Stock.packed(kit.bank))
+        self.question_line = 0
+        """The line of the record that opened the present question; 0 for none."""
+        for line, event in enumerate(events, 1):
+            self._follow(line, event)
 
     @classmethod
-    def open(cls, folder: Path, name: str, kit: Kit, clock: Clock) -> tuple["Session", Opening]:
+    def open(cls, folder: Path, name: str, kit: Kit, clock: Clock) -> tuple[Self, Opening]:
         """Open the record in `folder` and fold it. Raises what `Journal.open` raises."""
         journal, lines, recovery = Journal.open(folder / RECORD, EVENTS, name)
         session = cls(kit, journal, (line.event for line in lines), clock)
@@ -52,13 +54,26 @@ class Session:
     def submit(self, event: Event) -> tuple[Effect, ...]:
         """Put `event` on disk, then take the step. If the disk refuses, nothing has happened."""
         try:
-            self._journal.append(event)
+            line = self._journal.append(event)
         except RecordFailed as refusal:
             self.trouble = str(refusal)
             return (Signal(Tone.WRONG), Say("record-disk-full"), *present(self.bench))
         self.trouble = ""
+        return self._follow(line, event)
+
+    def _follow(self, line: int, event: Event) -> tuple[Effect, ...]:
+        asked_before = self.bench.question is not None
         self.bench, effects = advance(self.bench, event)
+        if self.bench.question is None:
+            self.question_line = 0
+        elif not asked_before:
+            self.question_line = line
         return effects
+
+    @property
+    def lines(self) -> int:
+        """How many lines the record has."""
+        return self._journal.seq
 
     def taken_up_again(self, opening: Opening) -> tuple[Effect, ...]:
         """What the helper must know about how the record was found; nothing when all is well."""
@@ -84,7 +99,7 @@ class Session:
     def close(self) -> None:
         self._journal.close()
 
-    def __enter__(self) -> "Session":
+    def __enter__(self) -> Self:
         return self
 
     def __exit__(self, *_: object) -> None:

@@ -6,15 +6,20 @@ import sys
 import time
 from datetime import datetime
 from pathlib import Path
+from typing import TextIO
 
 from assistant.bench import plain
-from assistant.bench.session import Session
+from assistant.bench.board_link import BoardError, linked, paired
+from assistant.bench.linked import Arrivals, LinkedSession
+from assistant.bench.session import RECORD
 from assistant.config import bench_folder, home_folder
 from assistant.journal.errors import RecordError
-from assistant.kit.load import KitError, demo_kit, load_kit
-from assistant.kit.load import demo_orders, load_orders
+from assistant.kit.load import KitError, demo_kit, demo_orders, load_kit, load_orders
 from assistant.kit.profile import Kit
+from assistant.language.prompts import Talk
 from assistant.optics.order import Order
+from assistant.speech.equipment import parts
+from assistant.speech.voice import Voice
 from assistant.ui.glyphs import detect
 from assistant.workflow.steps import BY_ID
 
@@ -35,6 +40,16 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--demo", action="store_true", help="the demonstration kit and orders, in a record of their own"
     )
+    parser.add_argument("--no-sound", action="store_true", help="neither speak nor listen; captions only")
+    parser.add_argument("--talk", choices=list(Talk), default=Talk.USUAL, help="how much is said at a step")
+    parser.add_argument("--push-to-talk", action="store_true", help="listen only while asked to (not always)")
+    parser.add_argument("--no-clips", action="store_true", help="do not keep recordings of spoken entries")
+    parser.add_argument(
+        "--board",
+        metavar="ADDRESS",
+        help="the supervisor's board, host:port; `find` looks for it (see --pair)",
+    )
+    parser.add_argument("--pair", metavar="CODE", help="the six digits that the board shows, the first time")
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -43,23 +58,45 @@ def run(arguments: argparse.Namespace) -> int:
         kit, orders = _kit(arguments), _orders(arguments)
         name = f"{arguments.name}-demo" if arguments.demo else arguments.name
         folder = bench_folder(home_folder(arguments.home), name)
-        session, opening = Session.open(folder, name, kit, time.time)
-    except (KitError, RecordError, ValueError, OSError) as error:
+        pairing = paired(folder, name, kit, arguments.board, arguments.pair)
+        session, opening = LinkedSession.open(folder, name, kit, time.time)
+    except (KitError, RecordError, BoardError, ValueError, OSError) as error:
         print(f"assistant bench: {error}", file=sys.stderr)
         return UNUSABLE
-    with session:
+    arrivals = Arrivals()
+    with session, linked(session, folder / RECORD, pairing, arrivals):
         for sentence in opening.recovery.sentences:
             print(f"assistant bench: {sentence}", file=sys.stderr)
         today = datetime.fromtimestamp(session.now()).date().isoformat()
         day = session.begin_day(today, orders)
         effects = (*session.taken_up_again(opening), *day)
         if arguments.plain or not (sys.stdin.isatty() and sys.stdout.isatty()):
-            plain.run(session, effects, sys.stdin, sys.stdout)
+            source = sys.stdin if pairing is None else arrivals.read(_own_input())
+            plain.run(session, effects, source, sys.stdout)
         else:
             from assistant.bench.app import BenchApp
 
-            BenchApp(session, effects, detect(os.environ, sys.stdout.encoding)).run()
+            voice = None if arguments.no_sound else _voice(arguments, folder)
+            glyphs = detect(os.environ, sys.stdout.encoding)
+            app = BenchApp(session, effects, glyphs, voice, Talk(arguments.talk))
+            app.arrivals = arrivals if pairing is not None else None
+            try:
+                app.run()
+            finally:
+                if voice is not None:
+                    voice.close()
     return 0
+
+
+def _voice(arguments: argparse.Namespace, folder: Path) -> Voice:
+    """Sound as far as this machine has it; what is missing shows in the voice's status, never as an error."""
+    beside = None if arguments.no_clips else folder
+    return Voice(parts(home_folder(arguments.home), beside), arguments.push_to_talk)
+
+
+def _own_input() -> TextIO:
+    """The input under a file of its own: a thread waits on it, and the program must be able to end."""
+    return open(os.dup(sys.stdin.fileno()), encoding=sys.stdin.encoding)
 
 
 def _kit(arguments: argparse.Namespace) -> Kit:

@@ -14,7 +14,6 @@ from assistant.kit.bank import Bank, Ints
 from assistant.optics.eye import Eye
 from assistant.optics.slot import pin_bearing_deg
 
-
 MOST_LENSES = 1_000_000
 """In one movement; no case holds more, and counts stay far inside what an array can hold."""
 

@@ -1,13 +1,9 @@
 """Sound for the tests: a synthesiser with a cache of its own, and a virtual sound card where possible."""
 
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-
-sys.path.insert(0, str(Path(__file__).parent))
-
 from virtual_sound import VirtualSound, why_not
 
 from assistant.speech import devices

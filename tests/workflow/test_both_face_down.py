@@ -21,10 +21,10 @@ def test_each_lens_is_looked_at_and_put_right(hands: Hands) -> None:
     hands.wrong[("side", "right", "outward")] = ["-"]
     hands.wrong[("side", "left", "outward")] = ["+"]
     hands.until("side")
-    assert hands.bench.current.eye is Eye.RIGHT
+    assert hands.bench.current == ("side", Eye.RIGHT)
     hands.step()
     hands.until("side")
-    assert hands.bench.current.eye is Eye.LEFT
+    assert hands.bench.current == ("side", Eye.LEFT)
     hands.step()
     assert hands.bench.current == ("mark", Eye.LEFT)
     hands.until("hand_over")

@@ -1,0 +1,116 @@
+"""A session with a board: lenses are asked for before they are promised, and answers come from outside.
+
+`advance` is pure, so what an event would promise is known before it happens. Only then is the board asked,
+and only while it is there; otherwise the bench plans on what it last knew of the others.
+"""
+
+import queue
+import threading
+from collections.abc import Iterator, Mapping
+from typing import Final, TextIO
+
+import numpy as np
+
+from assistant.bench.session import Session
+from assistant.bench.uplink import Uplink
+from assistant.hub.protocol import Answer, Counted, Mail
+from assistant.workflow.advance import advance
+from assistant.workflow.effects import Effect
+from assistant.workflow.events import BankShared, Event, StockCounted, SupervisorAnswered
+from assistant.workflow.state import Bench
+
+MOST_TRIES: Final = 6
+"""Other benches may take a lens between two tries; then the bench plans on what it knows."""
+
+
+class LinkedSession(Session):
+    """`uplink` is set once the record is open; without one this is a plain session."""
+
+    uplink: Uplink | None = None
+
+    @property
+    def alone(self) -> bool:
+        """A board is paired and not there: lenses are planned on what was last known."""
+        return self.uplink is not None and not self.uplink.connected
+
+    def submit(self, event: Event) -> tuple[Effect, ...]:
+        if self.uplink is not None:
+            self._agree(self.uplink, event)
+        return super().submit(event)
+
+    def _agree(self, uplink: Uplink, event: Event) -> None:
+        """Make sure that what `event` would promise is free, as far as the board can be asked."""
+        for _ in range(MOST_TRIES):
+            wanted = promises(self.bench, advance(self.bench, event)[0])
+            if not wanted:
+                return
+            if self._learn(uplink.elsewhere):
+                continue
+            reply = uplink.reserve(self.lines + 1, wanted, free(self.bench, wanted))
+            if reply is None or reply.granted:
+                return
+            uplink.elsewhere = reply.elsewhere
+
+    def _learn(self, elsewhere: Mapping[int, int] | None) -> bool:
+        """Put what the others hold in the record, if it is news."""
+        if elsewhere is None or dict(elsewhere) == dict(self.bench.elsewhere):
+            return False
+        super().submit(BankShared(at=self.now(), elsewhere=dict(elsewhere)))
+        return not self.trouble
+
+    def received(self, mail: Mail) -> tuple[Effect, ...]:
+        """Take up what the board sent; nothing for an answer to a question that is not open any more."""
+        match mail:
+            case Answer(question=question) if question == self.question_line:
+                return self.submit(
+                    SupervisorAnswered(at=self.now(), yes=mail.yes, code=mail.code, reason=mail.reason)
+                )
+            case Counted(pocket=pocket, count=count):
+                return self.submit(StockCounted(at=self.now(), pocket=pocket, count=count))
+            case _:
+                return ()
+
+
+def promises(before: Bench, after: Bench) -> dict[int, int]:
+    """Pockets from which `after` promises more than `before`, and how many lenses more."""
+    if after.stock is before.stock:
+        return {}
+    more = after.stock.promised - before.stock.promised
+    bank = before.kit.bank
+    return {int(bank.pocket[row]): int(more[row]) for row in np.flatnonzero(more > 0)}
+
+
+def free(bench: Bench, pockets: Mapping[int, int]) -> dict[int, int]:
+    """By this bench's own book: what is in these pockets and not promised."""
+    available = bench.stock.available
+    return {pocket: int(available[bench.kit.bank.row_of(pocket)]) for pocket in pockets}
+
+
+class Arrivals:
+    """Lines of the input and the board's mail in one queue, each as it comes."""
+
+    def __init__(self) -> None:
+        self._waiting: queue.SimpleQueue[str | Mail | None] = queue.SimpleQueue()
+
+    def deliver(self, mail: Mail) -> None:
+        self._waiting.put(mail)
+
+    def read(self, source: TextIO) -> Iterator[str | Mail]:
+        """Until the input ends."""
+        threading.Thread(target=self._read, args=(source,), name="input", daemon=True).start()
+        while (came := self._waiting.get()) is not None:
+            yield came
+
+    def _read(self, source: TextIO) -> None:
+        for line in source:
+            self._waiting.put(line)
+        self._waiting.put(None)
+
+    def now(self) -> list[Mail]:
+        """The mail that has come; for a program that asks instead of waiting."""
+        came: list[Mail] = []
+        while not self._waiting.empty():
+            item = self._waiting.get()
+            if item is not None and not isinstance(item, str):
+                came.append(item)
+        return came

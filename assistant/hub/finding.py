@@ -1,0 +1,74 @@
+"""The board made known on the local network, and found there, without any address typed."""
+
+import ipaddress
+import socket
+import threading
+from typing import Final
+
+from zeroconf import ServiceBrowser, ServiceInfo, ServiceListener, Zeroconf
+
+KIND: Final = "_assistant-board._tcp.local."
+LOOK_FOR_S: Final = 4.0
+
+
+class Announcement:
+    """The board's address on the network, until closed."""
+
+    def __init__(self, clinic: str, port: int, scheme: str, addresses: list[str]) -> None:
+        self._zeroconf = Zeroconf()
+        self._info = ServiceInfo(
+            KIND,
+            f"{clinic}.{KIND}",
+            port=port,
+            addresses=[ipaddress.ip_address(address).packed for address in addresses],
+            properties={"scheme": scheme},
+        )
+        self._zeroconf.register_service(self._info, allow_name_change=True)
+
+    def close(self) -> None:
+        self._zeroconf.unregister_service(self._info)
+        self._zeroconf.close()
+
+
+class _First(ServiceListener):
+    def __init__(self) -> None:
+        self.address: str | None = None
+        self.came = threading.Event()
+
+    def add_service(self, zc: Zeroconf, type_: str, name: str) -> None:
+        info = zc.get_service_info(type_, name)
+        if info is None or not info.parsed_addresses():
+            return
+        scheme = (info.properties.get(b"scheme") or b"http").decode()
+        self.address = f"{scheme}://{info.parsed_addresses()[0]}:{info.port}"
+        self.came.set()
+
+    def update_service(self, zc: Zeroconf, type_: str, name: str) -> None:
+        self.add_service(zc, type_, name)
+
+    def remove_service(self, zc: Zeroconf, type_: str, name: str) -> None:
+        """A board that left before it was asked is no matter."""
+
+
+def find(within_s: float = LOOK_FOR_S) -> str | None:
+    """The address of the first board that answers; None if none does. Raises `OSError` without a network."""
+    found = _First()
+    zeroconf = Zeroconf()
+    try:
+        ServiceBrowser(zeroconf, KIND, found)
+        found.came.wait(within_s)
+        return found.address
+    finally:
+        zeroconf.close()
+
+
+def own_addresses() -> list[str]:
+    """Addresses of this machine that others may reach, the loopback last."""
+    names = {str(info[4][0]) for info in socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET)}
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            probe.connect(("192.0.2.1", 9))  # sends nothing; asks which address would be used
+            names.add(str(probe.getsockname()[0]))
+        except OSError:
+            names.add("127.0.0.1")
+    return sorted(names, key=lambda address: (address.startswith("127."), address))

@@ -1,0 +1,173 @@
+"""What goes over the wire, as values with their limits. Pure.
+
+A bench sends the lines of its record just as they stand on its disk; the board answers with the number of
+the line it wants next. So sending twice, out of order or after a loss needs no rule of its own: what is
+there already is compared and passed over, what does not follow yet is asked for again.
+"""
+
+import hashlib
+from dataclasses import fields
+from typing import Annotated, Any, Final, TypeVar
+
+import msgspec
+
+from assistant.kit.profile import Kit
+
+MOST_LINES: Final = 200
+MOST_LINE_BYTES: Final = 16_384
+MOST_BODY_BYTES: Final = 1_048_576
+MOST_SMALL_BODY_BYTES: Final = 4_096
+MOST_POCKETS: Final = 8
+"""A pair promises two lenses; a reservation for more is no pair."""
+PAIRING_DIGITS: Final = 6
+HEARTBEAT_S: Final = 2.0
+"""A bench with nothing to tell says so this often."""
+SILENT_S: Final = 6.0
+"""After so long without a word the other side is taken to be gone."""
+
+Name = Annotated[str, msgspec.Meta(min_length=1, max_length=40, pattern="^[A-Za-z0-9-]+$")]
+Seq = Annotated[int, msgspec.Meta(ge=1, le=2**53)]
+Count = Annotated[int, msgspec.Meta(ge=0, le=100_000)]
+Wanted = Annotated[int, msgspec.Meta(ge=1, le=4)]
+Pocket = Annotated[int, msgspec.Meta(ge=0, le=1_000_000)]
+Seconds = Annotated[float, msgspec.Meta(ge=0, le=1e12)]
+SupervisorCode = Annotated[str, msgspec.Meta(min_length=1, max_length=20, pattern="^[0-9]+$")]
+LineText = Annotated[str, msgspec.Meta(min_length=1, max_length=MOST_LINE_BYTES)]
+Mark = Annotated[str, msgspec.Meta(min_length=16, max_length=64, pattern="^[0-9a-f]+$")]
+Text = Annotated[str, msgspec.Meta(max_length=200)]
+
+
+class _Message(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    pass
+
+
+class Pair(_Message, frozen=True):
+    """A bench asks to be let in."""
+
+    bench: Name
+    code: Annotated[str, msgspec.Meta(pattern=f"^[0-9]{{{PAIRING_DIGITS}}}$")]
+    kit: Mark
+
+
+class Paired(_Message, frozen=True):
+    token: str
+
+
+class Upload(_Message, frozen=True):
+    """Lines of the record from number `first` on, each without its newline; none is a sign of life."""
+
+    first: Seq
+    lines: Annotated[list[LineText], msgspec.Meta(max_length=MOST_LINES)]
+    have: Annotated[int, msgspec.Meta(ge=0, le=2**53)]
+    """Number of the last line on the bench's disk."""
+    now: Seconds
+    """By the bench's clock, seconds since 1970-01-01 UTC."""
+    kit: Mark
+
+
+class Taken(_Message, frozen=True):
+    """The number of the line the board wants next."""
+
+    next: int
+    elsewhere: dict[int, int] | None = None
+    """What other benches hold now, by pocket (see `events.BankShared`), where it changed since last told."""
+
+
+class Reserve(_Message, frozen=True):
+    """May this bench promise these lenses? Pockets to lenses."""
+
+    line: Seq
+    """The number the line that promises them will have."""
+    wanted: Annotated[dict[Pocket, Wanted], msgspec.Meta(max_length=MOST_POCKETS)]
+    free: Annotated[dict[Pocket, Count], msgspec.Meta(max_length=MOST_POCKETS)]
+    """By the bench's own book: in the pocket and not promised."""
+
+
+class Reserved(_Message, frozen=True):
+    granted: bool
+    elsewhere: dict[int, int]
+
+
+class Refused(_Message, frozen=True):
+    """Why a request was not carried out: what, where, what is allowed, in one sentence."""
+
+    code: str
+    what: str
+
+
+class Answer(_Message, frozen=True, tag_field="kind", tag="answer"):
+    """The supervisor's answer to the question that line `question` of the bench's record opened."""
+
+    question: Seq
+    yes: bool
+    code: SupervisorCode
+    reason: Text = ""
+
+
+class Counted(_Message, frozen=True, tag_field="kind", tag="counted"):
+    """The supervisor counted a pocket; this bench keeps the count in its record."""
+
+    pocket: Pocket
+    count: Count
+
+
+Mail = Answer | Counted
+"""What the board sends to one bench."""
+
+
+class Login(_Message, frozen=True):
+    code: SupervisorCode
+
+
+class AnswerGiven(_Message, frozen=True):
+    """From the board's page: an answer for a bench; the code is the one logged in with."""
+
+    bench: Name
+    question: Seq
+    yes: bool
+    reason: Text = ""
+
+
+class CountGiven(_Message, frozen=True):
+    pocket: Pocket
+    count: Count
+
+
+class BenchNamed(_Message, frozen=True):
+    bench: Name
+
+
+class BadMessage(ValueError):  # noqa: N818 - says what happened
+    """A message that is not of its kind; the sentence names what and where."""
+
+
+T = TypeVar("T")
+
+
+def decode(data: bytes, kind: type[T]) -> T:
+    """The message that `data` holds. Raises `BadMessage`."""
+    try:
+        return msgspec.json.decode(data, type=kind)
+    except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError) as error:
+        raise BadMessage(str(error)) from error
+
+
+def decode_mail(data: bytes) -> Mail:
+    """What the board sent. Raises `BadMessage`."""
+    mail: Any = Mail
+    message: Mail = decode(data, mail)
+    return message
+
+
+def encode(message: msgspec.Struct) -> bytes:
+    return msgspec.json.encode(message)
+
+
+def kit_mark(kit: Kit) -> str:
+    """A short mark of everything a kit says; benches and board fold alike only with equal kits."""
+    bank = kit.bank
+    columns = (bank.sphere, bank.cylinder, bank.count, bank.pocket)
+    rows = [column.tolist() for column in columns]
+    figures = [(field.name, getattr(kit, field.name)) for field in fields(kit) if field.name != "bank"]
+    told = repr((figures, rows, bank.check_number))
+    return hashlib.sha256(told.encode()).hexdigest()[:32]

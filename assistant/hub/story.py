@@ -1,0 +1,213 @@
+"""One bench's record, folded with the workflow's own code, and what the board needs to tell of it. Pure.
+
+Nothing here is added to what the bench does: every figure is read off the bench before and after a line.
+"""
+
+from dataclasses import dataclass, field, replace
+from typing import Final
+
+import numpy as np
+
+from assistant.kit.profile import Kit
+from assistant.kit.stock import Stock
+from assistant.optics.eye import Eye
+from assistant.optics.patterns import AxisError
+from assistant.workflow.advance import advance
+from assistant.workflow.entry import NOT_THERE
+from assistant.workflow.events import Answered, DayOpened, Event, StockCounted
+from assistant.workflow.state import Bench, Closed, Pair
+
+_GONE: Final = "stock_gone"
+"""The refusal that follows a pocket found empty."""
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """Lenses that went into (above 0) or out of a pocket."""
+
+    at: float
+    """Seconds since 1970-01-01 UTC by the bench's clock."""
+    row: int
+    """Of the bank."""
+    change: int
+
+
+@dataclass(frozen=True, slots=True)
+class CountedThere:
+    """A pocket that somebody looked into: `found` lenses are in it."""
+
+    at: float
+    row: int
+    found: int
+    by_supervisor: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Tries:
+    """How often a step was finished today, and how often without a refusal on the way."""
+
+    done: int = 0
+    first_time: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """The last pair judged at this bench."""
+
+    case: str
+    at: float
+    passed: bool
+    rows: tuple[str, ...]
+    """What was measured against what is allowed, a sentence each."""
+    causes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Story:
+    """A bench as far as its record is known here. `told` is what the last line moved."""
+
+    name: str
+    bench: Bench
+    seq: int = 0
+    at: float = 0.0
+    question_line: int = 0
+    """The line that opened the present question; 0 for none."""
+    question_at: float = 0.0
+    spoilt: bool = False
+    """Something was refused since the present step began."""
+    tries: dict[str, Tries] = field(default_factory=dict)
+    verdict: Verdict | None = None
+    verdicts: int = 0
+    """How many pairs were judged, rescued ones each time."""
+    day_began: Bench | None = None
+    """The bench as the present day found it."""
+    told: tuple[Moved | CountedThere, ...] = ()
+    errors: tuple[AxisError, ...] = ()
+    """Of the pair judged by the last line, if one was."""
+
+    @property
+    def closed_today(self) -> tuple[Closed, ...]:
+        before = 0 if self.day_began is None else len(self.day_began.closed)
+        return self.bench.closed[before:]
+
+    @property
+    def broken_today(self) -> int:
+        return self.bench.stock.broken - (0 if self.day_began is None else self.day_began.stock.broken)
+
+    @property
+    def set_aside_today(self) -> int:
+        before = 0 if self.day_began is None else len(self.day_began.stock.blanks)
+        return len(self.bench.stock.blanks) - before
+
+
+def begun(name: str, kit: Kit) -> Story:
+    """A bench of whose record nothing is known yet."""
+    return Story(name, Bench(kit, Stock.packed(kit.bank)))
+
+
+def continued(story: Story, seq: int, event: Event) -> Story:
+    """The story after line `seq`. Pure; never raises for a line that follows."""
+    before = story.bench
+    after, _ = advance(before, event)
+    asked = after.question is not None and before.question is None
+    judged = _judged(before.pair, after.pair)
+    opened = isinstance(event, DayOpened)
+    return replace(
+        story,
+        bench=after,
+        seq=seq,
+        at=event.at,
+        question_line=_question_line(story, after, seq, asked),
+        question_at=event.at if asked else story.question_at,
+        spoilt=after.refusal is not None if _same_step(before, after) else False,
+        tries=_tries({} if opened else story.tries, story, after, event),
+        verdict=_verdict(judged, event.at) if judged is not None else story.verdict,
+        verdicts=story.verdicts + (judged is not None),
+        day_began=before if opened else story.day_began,
+        told=_told(before, after, event),
+        errors=() if judged is None else _axis_errors(story.name, after, judged, event.at),
+    )
+
+
+def _question_line(story: Story, after: Bench, seq: int, asked: bool) -> int:
+    if asked:
+        return seq
+    return 0 if after.question is None else story.question_line
+
+
+def _same_step(before: Bench, after: Bench) -> bool:
+    return after.current == before.current and (after.pair is None) == (before.pair is None)
+
+
+def _tries(tries: dict[str, Tries], story: Story, after: Bench, event: Event) -> dict[str, Tries]:
+    """A step is finished when an answer leads on from it without a refusal."""
+    before = story.bench
+    step = before.current.step
+    if not isinstance(event, Answered) or step == "supervisor" or (_same_step(before, after)):
+        return tries
+    known = tries.get(step, Tries())
+    clean = not story.spoilt and after.refusal is None and before.refusal is None and _passes(before)
+    return {**tries, step: Tries(known.done + 1, known.first_time + clean)}
+
+
+def _passes(before: Bench) -> bool:
+    """False where the step that ends is the verdict on a pair that failed."""
+    pair = before.pair
+    judged = before.current.step == "verdict" and pair is not None and pair.check is not None
+    return not judged or pair is None or pair.check is None or pair.check.passed
+
+
+def _judged(before: Pair | None, after: Pair | None) -> Pair | None:
+    """The pair, if this line was the last reading before its verdict."""
+    if after is None or after.check is None:
+        return None
+    return None if before is not None and before.check is after.check else after
+
+
+def _verdict(pair: Pair, at: float) -> Verdict | None:
+    check = pair.check
+    if check is None:
+        return None
+    eyes = [found for found in (check.right, check.left) if found is not None]
+    rows = [f"{found.eye.value} {row.text}" for found in eyes for row in found.judgement.rows]
+    rows += [row.text for row in check.rows]
+    rows.append(f"centres {check.centres_error_mm:+.1f} mm, height {check.height_mm:.1f} mm")
+    return Verdict(pair.order.case, at, check.passed, tuple(rows), check.codes)
+
+
+def _axis_errors(name: str, bench: Bench, pair: Pair, at: float) -> tuple[AxisError, ...]:
+    helper = bench.day.helper if bench.day is not None else None
+    found = [(eye, pair.check.eye(eye)) for eye in Eye] if pair.check is not None else []
+    return tuple(
+        AxisError(eye, check.judgement.axis_error_deg, name, helper or 0, at)
+        for eye, check in found
+        if check is not None and check.judgement.axis_error_deg is not None
+    )
+
+
+def _told(before: Bench, after: Bench, event: Event) -> tuple[Moved | CountedThere, ...]:
+    """What this line says about pockets: lenses that moved, and pockets that were looked into."""
+    counted = _counted(before, after, event)
+    if after.stock is before.stock:
+        return counted
+    change = after.stock.there - before.stock.there
+    looked_into = {count.row for count in counted}
+    rows = [int(row) for row in np.flatnonzero(change) if int(row) not in looked_into]
+    return (*counted, *(Moved(event.at, row, int(change[row])) for row in rows))
+
+
+def _counted(before: Bench, after: Bench, event: Event) -> tuple[CountedThere, ...]:
+    bank = before.kit.bank
+    match event:
+        case StockCounted(pocket=pocket, count=count) if after is not before:
+            return (CountedThere(event.at, bank.row_of(pocket), count, True),)
+        case Answered(step="fetch", text=text) if text == NOT_THERE and _found_empty(before, after):
+            eye = before.current.eye
+            lens = before.pair.plan.eye(eye).lens if before.pair is not None and eye is not None else None
+            return () if lens is None else (CountedThere(event.at, bank.row_of(lens.pocket), 0, False),)
+        case _:
+            return ()
+
+
+def _found_empty(before: Bench, after: Bench) -> bool:
+    return before.current.step == "fetch" and after.refusal is not None and after.refusal.code == _GONE
