@@ -1,6 +1,7 @@
 """The README's commands and every command's --help do what they say."""
 
 import re
+import shlex
 import subprocess
 import sys
 from pathlib import Path
@@ -21,18 +22,17 @@ def test_the_two_commands_stand_in_the_readme() -> None:
     assert "pytest" in commands[1]
 
 
-@pytest.mark.parametrize("example", EXAMPLES)
-def test_readme_examples_run(example: str, capsys: pytest.CaptureFixture[str]) -> None:
-    import shlex
-
-    words = shlex.split(example)
-    assert words[0] in COMMANDS
-    assert main(words) in (0, 1), capsys.readouterr().err
-    assert capsys.readouterr().out
-
-
-def test_there_are_examples() -> None:
-    assert len(EXAMPLES) >= 3
+def test_readme_examples_run_one_after_the_other(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("ASSISTANT_HOME", str(tmp_path / "home"))
+    assert len(EXAMPLES) >= 5
+    for example in EXAMPLES:
+        words = shlex.split(example)
+        assert words[0] in COMMANDS
+        assert main(words) in (0, 1), capsys.readouterr().err
+        assert capsys.readouterr().out, example
 
 
 @pytest.mark.parametrize("command", sorted(COMMANDS))
