@@ -5,6 +5,8 @@ from assistant.workflow.effects import Listen
 from assistant.workflow.state import Bench
 from assistant.workflow.steps import BY_ID, Field, FieldKind
 
+ORDERS_OFFERED = 6
+"""Orders that may be chosen from at a time: as many as the picture shows."""
 ORDER_POWER, ORDER_BALANCE, ORDER_NONE = 1, 2, 3
 """What the first figure keyed for an eye means: a power, a balance lens, no lens."""
 
@@ -53,7 +55,7 @@ def listen_for(bench: Bench) -> Listen | None:
         return None
     low, high = _LIMITS.get(field.name, _KIND_LIMITS.get(field.kind, (None, None)))
     if field.name == "choice":
-        high = min(9, len(bench.queue))
+        high = min(ORDERS_OFFERED, len(bench.queue))
     digits = 2 if field.kind is FieldKind.CHECK_NUMBER else None
     return Listen(bench.current.step, field.name, field.kind, low, high, digits)
 

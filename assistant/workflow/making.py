@@ -96,7 +96,7 @@ def cut(bench: Bench) -> Bench | Refused:
     slot = bench.kit.slot
     outcome = judge_slot_depth(depth, slot.least_depth_mm, slot.most_depth_mm)
     if outcome is SlotOutcome.SHALLOW:
-        return refused(bench, "slot_shallow")
+        return refused(bench, "slot_shallow", measured=depth)
     if outcome is SlotOutcome.DEEP:
         lost = lenses.set_aside(bench, eye)
         return Refused(refused(bench, "slot_deep").refusal, lenses.replanned(lost, eye))
@@ -137,9 +137,9 @@ def trim(bench: Bench) -> Bench | Refused:
     except PinCannotHold:
         outcome = PinOutcome.SHORT
     if outcome is PinOutcome.LONG:
-        return refused(bench, "pin_long")
+        return refused(bench, "pin_long", measured=length)
     if outcome is PinOutcome.SHORT:
-        return refused(bench, "pin_short")
+        return refused(bench, "pin_short", measured=length)
     return replace(bench, pair=pair.with_work(eye, pin_mm=length)).popped()
 
 

@@ -22,6 +22,7 @@ _KIND_OF_ARG: Mapping[str, str] = {
     "low": "length",
     "high": "length",
     "count": "count",
+    "measured": "length",
 }
 """How a figure of a sentence is spelt."""
 

@@ -6,7 +6,7 @@ from assistant.kit.profile import NasalIndex
 from assistant.language.lexicon import LANGUAGES
 from assistant.optics.eye import Eye
 from assistant.workflow import pictures as p
-from assistant.workflow.fields import next_field
+from assistant.workflow.fields import ORDERS_OFFERED, next_field
 from assistant.workflow.making import old_slots, setting_shown
 from assistant.workflow.state import Bench
 
@@ -33,7 +33,7 @@ def _index(bench: Bench) -> p.Picture:
 
 
 def _order(bench: Bench) -> p.Picture:
-    waiting = enumerate(bench.queue[:9], start=1)
+    waiting = enumerate(bench.queue[: ORDERS_OFFERED + 1], start=1)  # one more shows that there are more
     return p.OrderPicture(
         tuple(p.WaitingOrder(n, order.case, order.purpose == "near") for n, order in waiting)
     )
@@ -78,12 +78,17 @@ def _mark(bench: Bench) -> p.Picture:
     return p.RescuePicture(eye, (setting + slots[-1]) % 360.0, at_index, setting)
 
 
+def _refused_measure(bench: Bench) -> float | None:
+    """What was measured and refused just now, so that the picture shows it against what is wanted."""
+    measured = bench.refusal.args.get("measured") if bench.refusal is not None else None
+    return measured if isinstance(measured, float) else None
+
+
 def _cut(bench: Bench) -> p.Picture:
     slot = bench.kit.slot
-    depth = bench.the_pair.work(bench.the_eye).depth_mm
     return p.SlotPicture(
         bench.the_eye,
-        depth,
+        _refused_measure(bench),
         slot.least_depth_mm,
         slot.aimed_depth_mm,
         slot.most_depth_mm,
@@ -95,9 +100,8 @@ def _cut(bench: Bench) -> p.Picture:
 def _trim(bench: Bench) -> p.Picture:
     pin, work = bench.kit.pin, bench.the_pair.work(bench.the_eye)
     depth = work.depth_mm or 0.0
-    return p.PinPicture(
-        bench.the_eye, depth, depth - pin.clearance_mm, work.pin_mm, pin.least_engagement_mm, pin.clearance_mm
-    )
+    wanted, measured = depth - pin.clearance_mm, _refused_measure(bench)
+    return p.PinPicture(bench.the_eye, depth, wanted, measured, pin.least_engagement_mm, pin.clearance_mm)
 
 
 def _verdict(bench: Bench) -> p.Picture:

@@ -11,7 +11,7 @@ from assistant.optics.order import EyeKind, EyeOrder, Order
 from assistant.optics.power import parse_power, wrap_axis
 from assistant.workflow.effects import Ask, Leave, Say, Signal, Tone
 from assistant.workflow.events import AskedAgain, HelpAsked, StockCounted, SupervisorAnswered, TakenBack
-from assistant.workflow.pictures import RescuePicture
+from assistant.workflow.pictures import RescuePicture, SlotPicture
 from assistant.workflow.show import picture
 
 
@@ -109,6 +109,9 @@ def test_a_shallow_slot_is_cut_again_and_a_deep_one_costs_the_lens(hands: Hands)
     slot = hands.bench.kit.slot
     hands.key(figure(slot.least_depth_mm - 0.1))
     assert "refused-slot_shallow" in said(hands)
+    shown = picture(hands.bench)
+    assert isinstance(shown, SlotPicture)
+    assert figure(shown.depth_mm or 0.0) == figure(slot.least_depth_mm - 0.1)
     assert hands.bench.current.step == "cut"
     hands.key(figure(slot.most_depth_mm + 0.2))
     assert "refused-slot_deep" in said(hands)
