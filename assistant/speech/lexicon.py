@@ -1,8 +1,8 @@
 """`lexicon.tsv` and `units.txt`: how each word is pronounced in the model's own units.
 
 `units.txt` names the network's outputs in order: the blank, the garbage unit, then the phones. `lexicon.tsv` has a
-word, a tab and its phones a line. A word that is not listed is pronounced by espeak-ng, once, when it is first
-needed, so that a new number word needs no new model as long as its phones are known.
+word, a tab and its phones a line. A new number word is added to it by `models.training.lexicons` and needs no new
+model as long as its phones are known; until then it is refused by name.
 """
 
 from __future__ import annotations

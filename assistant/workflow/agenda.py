@@ -22,11 +22,6 @@ def whole(eyes: tuple[Eye, ...]) -> Agenda:
     return (Item("plan"), *made, *checked, *(Item(step) for step in FINISHING))
 
 
-def remade(eye: Eye, first: str) -> Agenda:
-    """One eye made again from `first`, checked again, and the pair judged again."""
-    return (*making(eye, first), Item("check", eye), *(Item(step) for step in FINISHING[1:]))
-
-
 def replaced(pair: Pair, eye: Eye) -> Agenda:
     """A new lens for `eye` before the rest of the agenda; steps already pending for that eye are dropped."""
     pending = tuple(item for item in pair.agenda if item.eye is not eye or item.step == "check")

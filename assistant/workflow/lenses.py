@@ -7,8 +7,8 @@ from types import MappingProxyType
 from assistant.kit.stock import Move, Movement, Stock
 from assistant.optics.eye import Eye
 from assistant.workflow import agenda
-from assistant.workflow.plan import ChosenLens, Verdict
-from assistant.workflow.planning import plan_pair
+from assistant.workflow.plan import ChosenLens, Plan, Verdict
+from assistant.workflow.planning import replan_eye
 from assistant.workflow.state import Bench, Item
 
 
@@ -87,20 +87,18 @@ def replanned(bench: Bench, eye: Eye) -> Bench:
     """Another lens for `eye`, the other eye's kept. What was granted already is not asked again."""
     pair = bench.the_pair
     old = {reason.code for reason in pair.plan.reasons}
-    kept = pair.plan.eye(eye.other).lens
-    plan = plan_pair(
-        pair.order,
-        bench.kit,
-        plannable(bench),
-        frames_left=_frame_kept(bench),
-        held={} if kept is None else {eye.other: kept},
-    )
+    plan = replan_eye(pair.order, bench.kit, plannable(bench), pair.plan, eye, _frame_kept(bench))
     afresh = replace(pair, plan=plan, check=None).with_fresh_work(eye)
     todo = agenda.replaced(pair, eye)
-    if plan.verdict is Verdict.RETURN or not {reason.code for reason in plan.reasons} <= old:
+    other_frame = _size(plan) != _size(pair.plan)
+    if other_frame or plan.verdict is Verdict.RETURN or not {reason.code for reason in plan.reasons} <= old:
         todo = (Item("plan"), *todo)
     bench = replace(bench, pair=replace(afresh, agenda=todo), entries=(), refusals=0)
     return bench if plan.eye(eye).lens is None else _moved(bench, Move.RESERVED, plan.eye(eye).lens)
+
+
+def _size(plan: Plan) -> float | None:
+    return None if plan.frame is None else plan.frame.centre_distance_mm
 
 
 def frames_left(bench: Bench) -> dict[float, int]:

@@ -74,10 +74,13 @@ def plan_pair(
     )
 
 
-def replan_eye(order: Order, kit: Kit, stock: Stock, plan: Plan, eye: Eye) -> Plan:
+def replan_eye(
+    order: Order, kit: Kit, stock: Stock, plan: Plan, eye: Eye, frames_left: Mapping[float, int] | None = None
+) -> Plan:
     """The plan with another lens for `eye`, the other eye's lens kept, from what is in `stock` now.
 
-    The frame stays while it is within the standard with the new lens; else the best of all sizes is taken.
+    The frame stays while it is within the standard with the new lens; else the best of `frames_left` is taken
+    (None: of all as packed).
     """
     other = plan.eye(eye.other).lens
     held = {} if other is None else {eye.other: other}
@@ -87,7 +90,7 @@ def replan_eye(order: Order, kit: Kit, stock: Stock, plan: Plan, eye: Eye) -> Pl
         again = plan_pair(order, kit, stock, frames_left=same, repeated=repeated, held=held)
         if again.frame is not None and again.frame.within:
             return again
-    return plan_pair(order, kit, stock, repeated=repeated, held=held)
+    return plan_pair(order, kit, stock, frames_left=frames_left, repeated=repeated, held=held)
 
 
 def verdict_of(reasons: tuple[Reason, ...]) -> Verdict:

@@ -12,7 +12,7 @@ from assistant.speech.understanding import Alternative, Asked, Recognition, comp
 
 
 def heard(*texts: str, confidences: tuple[float, ...] | None = None) -> Recognition:
-    given = confidences or tuple(1 / 2 ** (k + 1) for k in range(len(texts)))
+    given = confidences or tuple(0.9 / 10**k for k in range(len(texts)))
     ways = tuple(Alternative(tuple(text.split()), c) for text, c in zip(texts, given, strict=True))
     return Recognition(ways, 1.0, 0.01)
 
@@ -90,3 +90,11 @@ def test_a_yes_must_be_sure_since_nothing_reads_it_back() -> None:
 )
 def test_complete_means_that_nothing_can_follow(words: str, asked: Asked, whole: bool) -> None:
     assert complete(words, asked) is whole
+
+
+def test_a_number_that_is_not_likely_enough_is_asked_again() -> None:
+    """Its value is told, so that it can be measured; it does not go to read-back."""
+    unsure = understand(heard("one seven five", "one five five", confidences=(0.6, 0.4)), AXIS)
+    assert (unsure.value, unsure.accepted) == (Decimal(175), False)
+    assert unsure.reason is Unheard.NOT_UNDERSTOOD
+    assert understand(heard("one seven five", "one five five", confidences=(0.9, 0.1)), AXIS).accepted
