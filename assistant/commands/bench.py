@@ -12,6 +12,7 @@ from assistant.bench import plain
 from assistant.bench.board_link import BoardError, linked, paired
 from assistant.bench.linked import Arrivals, LinkedSession
 from assistant.bench.session import RECORD
+from assistant.bench.terminal import kept_for_the_screen
 from assistant.config import bench_folder, home_folder
 from assistant.journal.errors import RecordError
 from assistant.kit.load import KitError, demo_kit, demo_orders, load_kit, load_orders
@@ -81,7 +82,8 @@ def run(arguments: argparse.Namespace) -> int:
             app = BenchApp(session, effects, glyphs, voice, Talk(arguments.talk))
             app.arrivals = arrivals if pairing is not None else None
             try:
-                app.run()
+                with kept_for_the_screen():
+                    app.run()
             finally:
                 if voice is not None:
                     voice.close()
