@@ -5,6 +5,7 @@ the frames with blanks between them.
 """
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,7 +28,7 @@ def loss(scores: Floats, units: Sequence[int]) -> tuple[float, Floats]:
     Raises ValueError when the clip has fewer frames than the units need.
     """
     states = _states(units)
-    repeats = sum(a == b for a, b in zip(units, units[1:], strict=False))
+    repeats = sum(a == b for a, b in pairwise(units))
     if len(scores) < len(units) + repeats:
         raise ValueError(f"{len(scores)} frames are too few for {len(units)} sounds")
     logs = log_softmax(scores)
@@ -41,7 +42,8 @@ def loss(scores: Floats, units: Sequence[int]) -> tuple[float, Floats]:
     total = float(np.logaddexp(before[-1, -1], before[-1, -2]))
     shares = np.exp(np.minimum(before + after - seen - total, 0))
     expected = np.zeros_like(logs)
-    np.add.at(expected, (slice(None), states), shares)
+    for place, unit in enumerate(states):
+        expected[:, unit] += shares[:, place]
     return -total, (np.exp(logs) - expected).astype(np.float32)
 
 

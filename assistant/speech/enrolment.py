@@ -15,7 +15,7 @@ import numpy as np
 
 from assistant.speech import acoustic_file, ctc
 from assistant.speech.cepstra import RATE_HZ, cepstra
-from assistant.speech.kaldi_binary import Floats, ModelFormatError
+from assistant.speech.kaldi_binary import Floats
 from assistant.speech.lexicon import read_lexicon
 from assistant.speech.number_net import Layer, Net, backward, forward, model_with, net_of
 from assistant.speech.sound import Samples, Sound, resampled
@@ -36,11 +36,11 @@ class Clip:
 class Fit:
     """How far and how long the model is moved (by measuring, docs/voice.md)."""
 
-    rounds: int = 40
+    rounds: int = 10
     each_round: int = 24
     """Examples drawn a round."""
-    rate: float = 3e-4
-    pull: float = 0.01
+    rate: float = 3e-5
+    pull: float = 0.02
     """Part of the way back to the shared model after each round."""
     longest: int = 4
     """Words strung together at most."""
@@ -98,7 +98,8 @@ def _fitted(net: Net, clips: Sequence[Spelt], how: Fit, told: Callable[[int, int
             run = forward(net, cepstra(Sound(samples, RATE_HZ)))
             lost, by_scores = ctc.loss(run.scores, units)
             total += lost
-            for kept, found in zip(gradients, backward(net, run, by_scores / how.each_round), strict=True):
+            each = backward(net, run, by_scores / np.float32(how.each_round))
+            for kept, found in zip(gradients, each, strict=True):
                 kept[0][...] += found[0]
                 kept[1][...] += found[1]
         net = _pulled(steps.step(net, gradients), shared, how.pull)
@@ -168,6 +169,3 @@ def _pulled(net: Net, shared: Net, part: float) -> Net:
         )
 
     return Net(tuple(back(now, then) for now, then in zip(net.layers, shared.layers, strict=True)))
-
-
-__all__ = ["Clip", "Fit", "ModelFormatError", "fit"]

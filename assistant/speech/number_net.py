@@ -110,7 +110,7 @@ def backward(net: Net, run: Pass, gradient: Floats) -> list[tuple[Floats, Floats
     """From the gradient by the scores to that by (weights, bias) of each layer."""
     found: list[tuple[Floats, Floats]] = []
     for number in reversed(range(len(net.layers))):
-        layer, outputs = net.layers[number], run.outputs[number]
+        outputs = run.outputs[number]
         if number < len(net.layers) - 1:
             short = len(outputs) - len(gradient)
             gradient = np.pad(gradient, ((0, short), (0, 0))) if short else gradient
