@@ -22,6 +22,7 @@ COMMANDS: Final[dict[str, str]] = {
     "bench": "make pairs at a bench",
     "hear": "recognise recordings as answers to a step",
     "say": "speak a prompt, or words, into a file",
+    "doctor": "check microphone, speaker, models, voices and disk",
     "voice": "list the number models; fit one to a helper",
 }
 """Subcommand to what it does; its module is `assistant.commands.<name>`."""
