@@ -45,12 +45,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--talk", choices=list(Talk), default=Talk.USUAL, help="how much is said at a step")
     parser.add_argument("--push-to-talk", action="store_true", help="listen only while asked to (not always)")
     parser.add_argument("--no-clips", action="store_true", help="do not keep recordings of spoken entries")
-    parser.add_argument(
-        "--board",
-        metavar="ADDRESS",
-        help="the supervisor's board, host:port; `find` looks for it (see --pair)",
-    )
-    parser.add_argument("--pair", metavar="CODE", help="the six digits that the board shows, the first time")
+    # the board's own program is not finished; until then these are not offered
+    parser.add_argument("--board", metavar="ADDRESS", help=argparse.SUPPRESS)
+    parser.add_argument("--pair", metavar="CODE", help=argparse.SUPPRESS)
 
 
 def run(arguments: argparse.Namespace) -> int:
