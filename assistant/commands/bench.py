@@ -43,6 +43,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--no-sound", action="store_true", help="neither speak nor listen; captions only")
     parser.add_argument("--talk", choices=list(Talk), default=Talk.USUAL, help="how much is said at a step")
+    parser.add_argument(
+        "--helper", metavar="NAME", help="listen with the model fitted to this helper (voice enrol)"
+    )
     parser.add_argument("--push-to-talk", action="store_true", help="listen only while asked to (not always)")
     parser.add_argument("--no-clips", action="store_true", help="do not keep recordings of spoken entries")
     # the board's own program is not finished; until then these are not offered
@@ -90,7 +93,7 @@ def run(arguments: argparse.Namespace) -> int:
 def _voice(arguments: argparse.Namespace, folder: Path) -> Voice:
     """Sound as far as this machine has it; what is missing shows in the voice's status, never as an error."""
     beside = None if arguments.no_clips else folder
-    return Voice(parts(home_folder(arguments.home), beside), arguments.push_to_talk)
+    return Voice(parts(home_folder(arguments.home), beside, arguments.helper), arguments.push_to_talk)
 
 
 def _own_input() -> TextIO:
