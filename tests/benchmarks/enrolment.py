@@ -1,12 +1,12 @@
 """What fitting a model to a speaker gains, on recordings of theirs that were not fitted to.
 
-python tests/benchmarks/enrolment.py SHARED_MODEL FOLDER SPEAKER
-FOLDER holds clips named <digit>_<speaker>_<take>.wav; takes 0 to 2 are fitted to, the others judged. The strings
+python tests/benchmarks/enrolment.py --recordings FOLDER --model FOLDER --speaker NAME
+The recordings are clips named <digit>_<speaker>_<take>.wav; takes 0 to 2 are fitted to, the others judged. The strings
 are three judged clips, 0.08 to 0.25 s apart, drawn with a fixed seed.
 """
 
+import argparse
 import random
-import sys
 import tempfile
 from pathlib import Path
 
@@ -39,7 +39,12 @@ def judged(model: Path, cache: Path, clips: list[Path]) -> str:
 
 
 def main() -> None:
-    shared, folder, speaker = Path(sys.argv[1]), Path(sys.argv[2]), sys.argv[3]
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--recordings", type=Path, required=True)
+    parser.add_argument("--model", type=Path, required=True)
+    parser.add_argument("--speaker", required=True)
+    given = parser.parse_args()
+    shared, folder, speaker = given.model, given.recordings, given.speaker
     clips = sorted(folder.rglob(f"?_{speaker}_*.wav"))
     fitted = [clip for clip in clips if int(clip.stem.rsplit("_", 1)[1]) < 3]
     held = [clip for clip in clips if clip not in fitted]
