@@ -1,8 +1,8 @@
 """What fitting a model to a speaker gains, on recordings of theirs that were not fitted to.
 
 python tests/benchmarks/enrolment.py --recordings FOLDER --model FOLDER --speaker NAME
-The recordings are clips named <digit>_<speaker>_<take>.wav; takes 0 to 2 are fitted to, the others judged. The strings
-are three judged clips, 0.08 to 0.25 s apart, drawn with a fixed seed.
+The recordings are clips named <digit>_<speaker>_<take>.wav; takes 0 to 2 are fitted to, the others judged. The
+strings are three judged clips, 0.08 to 0.25 s apart, drawn with a fixed seed.
 """
 
 import argparse
