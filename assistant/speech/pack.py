@@ -10,13 +10,15 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from assistant.language.prompts import Spoken, say
+from assistant.language.prompts import NONE, Spoken, prompts, say
 from assistant.language.spell import spell_number
 from assistant.speech.errors import SpeechError
 from assistant.speech.sound import Sound, joined, read_sound
 
 GAP_S = 0.06
 """Silence between recorded phrases (by ear, no source)."""
+_OTHERS = ("right", "left", NONE)
+"""Texts that choose a form of a prompt."""
 Args = Mapping[str, Spoken | str]
 Synthesise = Callable[[str], Sound]
 
@@ -34,6 +36,9 @@ class Phrase:
 
 def phrases_of(text_id: str, language: str, args: Args) -> tuple[Phrase, ...]:
     """A prompt in the parts that are recorded one by one. Raises what `say` raises."""
+    if text_id in prompts(language).uses:
+        _, optional = prompts(language).needs(text_id)
+        args = {**dict.fromkeys(optional, NONE), **args}
     marked = {
         name: value if isinstance(value, str) else f"{_OPEN}{name}{_CLOSE}" for name, value in args.items()
     }
@@ -97,4 +102,8 @@ def _variants(text_id: str, language: str, args: Args, marked: Mapping[str, str]
     """The text arguments that change what is said: only these are in the name of the recording."""
     said = say(text_id, language, **marked)
     texts = [name for name, value in sorted(args.items()) if isinstance(value, str)]
-    return [name for name in texts if say(text_id, language, **{**marked, name: "?"}) != said]
+    return [
+        name
+        for name in texts
+        if any(say(text_id, language, **{**marked, name: other}) != said for other in _OTHERS)
+    ]

@@ -5,7 +5,7 @@ same would have lost something. Measured before (espeak-ng 1.51): "-1,75" sounds
 """
 
 import ctypes
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from decimal import Decimal
 
 import pytest
@@ -17,7 +17,7 @@ from assistant.speech.synth import VOICES
 
 UTF8, RETRIEVAL = 1, 1
 HUNDREDTH = Decimal("0.01")
-VALUES = {
+VALUES: Mapping[Listening, Sequence[Decimal | str]] = {
     Listening.POWER: [Decimal(n) / 4 for n in range(-80, 81)],
     Listening.AXIS: [Decimal(n) for n in range(181)],
     Listening.LENGTH: [Decimal(n) * HUNDREDTH * 5 for n in range(0, 1601)],
