@@ -56,9 +56,8 @@ class Person:
             self.tries += 1
             await self._say(words)
             await self._until(lambda: answered() or app.reading_back)
-            if (
-                question.listening is Listening.AXIS
-            ):  # fourteen may be forty: the bench wants it by its digits
+            if keyed.isdigit() and question.listening in (Listening.AXIS, Listening.LENGTH):
+                # fourteen may be forty: the bench wants it by its digits
                 words = spell_number(keyed, Listening.DIGITS, self.language)
             if app.reading_back:
                 await self._say(self._words("+", Listening.YES_NO))

@@ -44,7 +44,8 @@ def trained_net() -> NumberNet:
     net.scale.copy_(torch.rand(features.CEPSTRA) + 0.5)
     for _ in range(3):
         net(torch.randn(4, 60, features.CEPSTRA) * 3)
-    return net.eval()
+    net.eval()
+    return net
 
 
 def run(model: AcousticModel, cepstra: Rows) -> Rows:
