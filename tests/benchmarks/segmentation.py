@@ -1,6 +1,6 @@
 """Which way of finding the end of an answer is better, and with which pause?
 
-    python -m tests.benchmarks.segmentation        (needs nothing but the project; 2 to 3 minutes)
+    PYTHONPATH=tests python -m benchmarks.segmentation        (needs nothing but the project; 2 to 3 minutes)
 
 Three-figure answers said by synthesis in four languages at two speeds, with silence or noise around and under
 them. For each detector: answers found whole, cut in two, missed (no end within two seconds), with noise taken

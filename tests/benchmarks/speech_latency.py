@@ -15,6 +15,7 @@ import time
 from pathlib import Path
 
 import numpy as np
+from scripted_sound import ScriptedMicrophone
 
 from assistant.language.lexicon import LANGUAGES
 from assistant.language.listening import Listening
@@ -28,7 +29,6 @@ from assistant.speech.segment import Segmenter, best_detector
 from assistant.speech.sound import Sound, resampled
 from assistant.speech.synth import Synthesiser
 from assistant.speech.understanding import Asked
-from scripted_sound import ScriptedMicrophone
 
 ANSWERS = 25
 KINDS = (

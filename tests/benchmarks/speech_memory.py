@@ -1,6 +1,6 @@
 """How much memory the recogniser and the screen take together.
 
-python -m tests.benchmarks.speech_memory
+PYTHONPATH=tests python -m benchmarks.speech_memory
 
 Loads what a bench with sound loads in one process: the screen's library and program, the detector, the recognisers
 of as many contexts as are kept, each used once. Beside it, the synthesiser's own process. Linux only.
