@@ -17,7 +17,6 @@ from assistant.speech.recogniser import Recogniser
 from assistant.speech.sound import read_sound
 from assistant.speech.understanding import Asked, understand
 
-FAILED: Final = 1
 UNUSABLE: Final = 2
 NUMBERS: Final = frozenset({Listening.AXIS, Listening.POWER, Listening.CYLINDER, Listening.LENGTH})
 

@@ -5,6 +5,7 @@ from dataclasses import replace
 from assistant.optics.eye import Eye
 from assistant.optics.pin import PinCannotHold, PinOutcome, SlotOutcome, judge_pin, judge_slot_depth
 from assistant.optics.power import Power, axis_difference_deg
+from assistant.optics.rescue import wrap_turn_deg
 from assistant.optics.slot import slot_from_line_deg
 from assistant.optics.tolerance import STANDARDS
 from assistant.workflow import lenses
@@ -114,11 +115,10 @@ def old_slots(bench: Bench, eye: Eye) -> tuple[float, ...]:
     slots = bench.the_pair.work(eye).slots_deg
     new = slot_from_line(bench, eye)
     turned = tuple((slot + 180.0) % 360.0 for slot in slots)
-    return max((slots, turned), key=lambda those: min((_apart(slot, new) for slot in those), default=0.0))
-
-
-def _apart(bearing_deg: float, other_deg: float) -> float:
-    return abs((bearing_deg - other_deg + 180.0) % 360.0 - 180.0)
+    return max(
+        (slots, turned),
+        key=lambda those: min((abs(wrap_turn_deg(slot - new)) for slot in those), default=0.0),
+    )
 
 
 def slot_from_line(bench: Bench, eye: Eye) -> float:
