@@ -138,7 +138,7 @@ class HubClient:
                 base_url=self.pairing.address,
                 verify=_trust(self.pairing),
                 timeout=CALL_S,
-                headers={"Authorization": f"Bearer {self.pairing.token}", "Content-Type": "application/json"},
+                headers=_headers(self.pairing.token),
                 trust_env=False,  # no proxy stands between a bench and its board
             )
         return self._http
@@ -170,6 +170,12 @@ class HubClient:
                     yield decode_mail(line[len(_DATA) :].encode()) if line.startswith(_DATA) else None
         except (httpx.HTTPError, BadMessage, ssl.SSLError) as error:
             raise HubError(f"the board at {self.pairing.address} went silent: {error}") from error
+
+
+def _headers(token: str) -> dict[str, str]:
+    """A bench that is only just pairing has no token yet."""
+    identity = {"Authorization": f"Bearer {token}"} if token else {}
+    return {"Content-Type": "application/json", **identity}
 
 
 def _read(reply: httpx.Response, kind: type[M]) -> M:
