@@ -26,16 +26,17 @@ from assistant.hub.protocol import (
     Upload,
     kit_mark,
 )
+from assistant.hub.question_told import question_view
 from assistant.hub.store import Reservation, Store, StoredLine
 from assistant.hub.story import Story, begun, continued
-from assistant.hub.tell import Seen, bench_view, question_view, today_view
+from assistant.hub.tell import Seen, bench_view, today_view
 from assistant.hub.views import BoardView
 from assistant.journal.codec import FIRST_PREVIOUS, hash_of
 from assistant.journal.errors import LineError
 from assistant.journal.events import EVENTS, EventLine
 from assistant.kit.bank import Ints
 from assistant.kit.profile import Kit
-from assistant.optics.patterns import AxisError, patterns
+from assistant.optics.patterns import AxisError, Pattern, patterns
 
 Clock = Callable[[], float]
 Post = Callable[[Mail | None], None]
@@ -73,7 +74,7 @@ class Hub:
         self._ledger = Ledger(kit.bank)
         self._bank_version = 0
         self._errors: deque[AxisError] = deque(maxlen=MOST_ERRORS)
-        self._patterns: tuple[int, tuple[str, ...]] = (0, ())
+        self._patterns: tuple[int, tuple[Pattern, ...]] = (0, ())
         self._judged = 0
         self._answers = {(bench, answer.question): answer for bench, answer in store.answers()}
         self._reservations = store.reservations()
@@ -323,10 +324,10 @@ class Hub:
             today=today_view(seen, self._ledger, self._promised(), self.kit, self._found_patterns()),
         )
 
-    def _found_patterns(self) -> tuple[str, ...]:
+    def _found_patterns(self) -> tuple[Pattern, ...]:
         if self._patterns[0] != self._judged:
             found = patterns(error for error in self._errors if abs(error.error_deg) <= 90.0)
-            self._patterns = (self._judged, tuple(pattern.text for pattern in found))
+            self._patterns = (self._judged, found)
         return self._patterns[1]
 
     @property

@@ -7,6 +7,7 @@ from datetime import datetime
 from html import escape
 from typing import Final
 
+from assistant.hub.patterns_told import sure
 from assistant.hub.views import BoardView
 
 _STYLE: Final = (
@@ -41,7 +42,7 @@ def sections(view: BoardView) -> tuple[Section, ...]:
         (
             "Steps right at the first try",
             ("step", "done", "right at first", "per cent"),
-            tuple((s.step, s.done, s.first_time, round(100 * s.first_time / s.done)) for s in today.steps),
+            tuple((s.doing, s.done, s.first_time, round(100 * s.first_time / s.done)) for s in today.steps),
         ),
         (
             "Pockets running out",
@@ -53,11 +54,18 @@ def sections(view: BoardView) -> tuple[Section, ...]:
             ("pocket", "by the books", "found", "by bench"),
             tuple((d.pocket, d.expected, d.found, d.bench) for d in today.to_count),
         ),
-        ("Patterns", ("what many pairs show",), tuple((text,) for text in today.patterns)),
+        (
+            "Patterns",
+            ("whose", "bench", "helper", "what many pairs show", "evidence", "how sure", "what to do"),
+            tuple(
+                (p.about, p.bench or "all", p.helper or "", p.what, p.evidence, sure(p), p.todo)
+                for p in today.patterns
+            ),
+        ),
         (
             "Questions still open",
             ("bench", "question", "reasons"),
-            tuple((q.bench, q.code, "; ".join(q.reasons)) for q in view.questions),
+            tuple((q.bench, q.title, "; ".join(q.reasons)) for q in view.questions),
         ),
     )
 

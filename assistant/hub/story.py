@@ -10,11 +10,12 @@ import numpy as np
 
 from assistant.kit.profile import Kit
 from assistant.kit.stock import Stock
-from assistant.optics.eye import Eye
 from assistant.optics.patterns import AxisError
 from assistant.workflow.advance import advance
+from assistant.workflow.checking import PairCheck
 from assistant.workflow.entry import NOT_THERE
 from assistant.workflow.events import Answered, DayOpened, Event, StockCounted
+from assistant.workflow.happened import axis_errors, judged, same_step
 from assistant.workflow.state import Bench, Closed, Pair
 
 _GONE: Final = "stock_gone"
@@ -56,10 +57,7 @@ class Verdict:
 
     case: str
     at: float
-    passed: bool
-    rows: tuple[str, ...]
-    """What was measured against what is allowed, a sentence each."""
-    causes: tuple[str, ...]
+    check: PairCheck
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +108,7 @@ def continued(story: Story, seq: int, event: Event) -> Story:
     before = story.bench
     after, _ = advance(before, event)
     asked = after.question is not None and before.question is None
-    judged = _judged(before.pair, after.pair)
+    pair = judged(before, event, after)
     opened = isinstance(event, DayOpened)
     return replace(
         story,
@@ -119,13 +117,13 @@ def continued(story: Story, seq: int, event: Event) -> Story:
         at=event.at,
         question_line=_question_line(story, after, seq, asked),
         question_at=event.at if asked else story.question_at,
-        spoilt=after.refusal is not None if _same_step(before, after) else False,
+        spoilt=after.refusal is not None if same_step(before, after) else False,
         tries=_tries({} if opened else story.tries, story, after, event),
-        verdict=_verdict(judged, event.at) if judged is not None else story.verdict,
-        verdicts=story.verdicts + (judged is not None),
+        verdict=_verdict(pair, event.at) if pair is not None else story.verdict,
+        verdicts=story.verdicts + (pair is not None),
         day_began=before if opened else story.day_began,
         told=_told(before, after, event),
-        errors=() if judged is None else _axis_errors(story.name, after, judged, event.at),
+        errors=() if pair is None else axis_errors(story.name, after, pair, event.at),
     )
 
 
@@ -135,15 +133,11 @@ def _question_line(story: Story, after: Bench, seq: int, asked: bool) -> int:
     return 0 if after.question is None else story.question_line
 
 
-def _same_step(before: Bench, after: Bench) -> bool:
-    return after.current == before.current and (after.pair is None) == (before.pair is None)
-
-
 def _tries(tries: dict[str, Tries], story: Story, after: Bench, event: Event) -> dict[str, Tries]:
     """A step is finished when an answer leads on from it without a refusal."""
     before = story.bench
     step = before.current.step
-    if not isinstance(event, Answered) or step == "supervisor" or (_same_step(before, after)):
+    if not isinstance(event, Answered) or step == "supervisor" or (same_step(before, after)):
         return tries
     known = tries.get(step, Tries())
     clean = not story.spoilt and after.refusal is None and before.refusal is None and _passes(before)
@@ -157,32 +151,8 @@ def _passes(before: Bench) -> bool:
     return not judged or pair is None or pair.check is None or pair.check.passed
 
 
-def _judged(before: Pair | None, after: Pair | None) -> Pair | None:
-    """The pair, if this line was the last reading before its verdict."""
-    if after is None or after.check is None:
-        return None
-    return None if before is not None and before.check is after.check else after
-
-
 def _verdict(pair: Pair, at: float) -> Verdict | None:
-    check = pair.check
-    if check is None:
-        return None
-    eyes = [found for found in (check.right, check.left) if found is not None]
-    rows = [f"{found.eye.value} {row.text}" for found in eyes for row in found.judgement.rows]
-    rows += [row.text for row in check.rows]
-    rows.append(f"centres {check.centres_error_mm:+.1f} mm, height {check.height_mm:.1f} mm")
-    return Verdict(pair.order.case, at, check.passed, tuple(rows), check.codes)
-
-
-def _axis_errors(name: str, bench: Bench, pair: Pair, at: float) -> tuple[AxisError, ...]:
-    helper = bench.day.helper if bench.day is not None else None
-    found = [(eye, pair.check.eye(eye)) for eye in Eye] if pair.check is not None else []
-    return tuple(
-        AxisError(eye, check.judgement.axis_error_deg, name, helper or 0, at)
-        for eye, check in found
-        if check is not None and check.judgement.axis_error_deg is not None
-    )
+    return None if pair.check is None else Verdict(pair.order.case, at, pair.check)
 
 
 def _told(before: Bench, after: Bench, event: Event) -> tuple[Moved | CountedThere, ...]:

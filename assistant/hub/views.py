@@ -1,4 +1,7 @@
-"""What the board shows, as values that travel as JSON. No patient's name is in it: none is known. Pure."""
+"""What the board shows, as values that travel as JSON. No patient's name is in it: none is known. Pure.
+
+Codes stay beside their words, so that a program can count them and a supervisor need not know them.
+"""
 
 import msgspec
 
@@ -11,8 +14,12 @@ class VerdictView(_View, frozen=True):
     case: str
     at: float
     passed: bool
+    short: str
+    """The figure that decided, with what is allowed."""
     rows: list[str]
+    """Every figure with what is allowed, the worst first."""
     causes: list[str]
+    """In words, likeliest first; empty where it passed."""
 
 
 class BenchView(_View, frozen=True):
@@ -24,7 +31,14 @@ class BenchView(_View, frozen=True):
     case: str | None
     eye: str | None
     step: str
+    """Where a question waits, the step under it."""
+    doing: str
+    """The same in words."""
+    place: int
+    """Which step of its whole way this is, from 1."""
+    places: int
     step_since: float
+    """0 where it is not known."""
     budget_s: float | None
     verdict: VerdictView | None
     connected: bool
@@ -45,9 +59,16 @@ class QuestionView(_View, frozen=True):
     bench: str
     line: int
     code: str
+    title: str
+    """The question in words."""
+    yes_does: str
+    no_does: str
     asked_at: float
+    helper: int | None
     case: str | None
+    eye: str | None
     step: str
+    doing: str
     reasons: list[str]
     plan: list[str]
     readings: list[str]
@@ -57,6 +78,7 @@ class QuestionView(_View, frozen=True):
 
 class StepView(_View, frozen=True):
     step: str
+    doing: str
     done: int
     first_time: int
 
@@ -76,6 +98,20 @@ class DifferenceView(_View, frozen=True):
     at: float
 
 
+class PatternView(_View, frozen=True):
+    """What many pairs show: whose fault, at which bench, from what, how sure, and what to do."""
+
+    about: str
+    """kit, instrument or person."""
+    bench: str | None
+    helper: int | None
+    what: str
+    evidence: str
+    sure: float
+    """1 minus the chance of a false alarm."""
+    todo: str
+
+
 class TodayView(_View, frozen=True):
     pairs_done: int
     not_made: int
@@ -83,11 +119,14 @@ class TodayView(_View, frozen=True):
     pair_minutes: float | None
     """Mean over the pairs handed over."""
     steps: list[StepView]
+    """Worst first."""
     broken: int
     set_aside: int
     running_out: list[PocketView]
+    running_out_more: int
+    """Pockets that run out too and are not listed."""
     to_count: list[DifferenceView]
-    patterns: list[str]
+    patterns: list[PatternView]
 
 
 class BoardView(_View, frozen=True):
@@ -97,6 +136,7 @@ class BoardView(_View, frozen=True):
     kit: str
     benches: list[BenchView]
     questions: list[QuestionView]
+    """Oldest first."""
     today: TodayView
 
 
@@ -108,3 +148,5 @@ class FullView(_View, frozen=True):
     """To pair with."""
     addresses: list[str]
     fingerprint: str
+    paired: list[str]
+    """Benches that hold a token."""
