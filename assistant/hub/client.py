@@ -1,5 +1,7 @@
 """How a bench speaks to the hub. Every call waits a bounded time and raises `HubError` or `NotDone`."""
 
+import os
+import re
 import ssl
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -34,6 +36,7 @@ MOST_REPLY_BYTES: Final = 1_048_576
 DEFAULT_PORT: Final = 8750
 PAIRING_FILE: Final = "board.json"
 _DATA: Final = "data:"
+_HOST: Final = re.compile(r"[A-Za-z0-9._-]+|[0-9A-Fa-f:.]+")
 
 M = TypeVar("M", bound=msgspec.Struct)
 
@@ -53,18 +56,19 @@ class Pairing(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=T
 
 def url_of(address: str) -> str:
     """`host`, `host:port` or a whole URL as a base URL. Raises `HubError`."""
-    url = address if "://" in address else f"http://{address}"
-    parts = urlsplit(url)
     try:
-        port = parts.port or DEFAULT_PORT
-    except ValueError as error:
-        raise HubError(f"board address {address!r}: {error}") from error
-    if parts.scheme not in ("http", "https") or not parts.hostname or parts.path not in ("", "/"):
+        parts = urlsplit(address if "://" in address else f"http://{address}")
+        port = DEFAULT_PORT if parts.port is None else parts.port
+        host = (parts.hostname or "").encode("idna").decode()
+    except ValueError:
+        parts, host, port = urlsplit(""), "", 0
+    good = _HOST.fullmatch(host) and port > 0 and parts.scheme in ("http", "https")
+    if not good or parts.path not in ("", "/") or parts.query or parts.fragment or parts.username:
         raise HubError(
-            f"board address {address!r} cannot be used; allowed is host:port or http(s)://host:port"
+            f"board address {address!r} cannot be used; allowed is host, host:port or http(s)://host:port,"
+            " with a port from 1 to 65535"
         )
-    host = f"[{parts.hostname}]" if ":" in parts.hostname else parts.hostname
-    return f"{parts.scheme}://{host}:{port}"
+    return f"{parts.scheme}://{f'[{host}]' if ':' in host else host}:{port}"
 
 
 def load_pairing(folder: Path) -> Pairing | None:
@@ -79,9 +83,14 @@ def load_pairing(folder: Path) -> Pairing | None:
 
 
 def save_pairing(folder: Path, pairing: Pairing) -> None:
-    path = folder / PAIRING_FILE
-    path.touch(mode=0o600)
-    path.write_bytes(encode(pairing))
+    """Whole or not at all, and for nobody else to read. Raises `OSError`."""
+    new = folder / f"{PAIRING_FILE}.new"
+    new.unlink(missing_ok=True)
+    with open(os.open(new, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "wb") as file:
+        file.write(encode(pairing))
+        file.flush()
+        os.fsync(file.fileno())
+    new.replace(folder / PAIRING_FILE)
 
 
 def pair(address: str, request: Pair) -> Pairing:
