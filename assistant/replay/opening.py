@@ -1,0 +1,96 @@
+"""A session from its file, as far as it can be read, and the kit that it was made with.
+
+Reading writes and locks nothing: a record can be replayed while its bench is at work.
+"""
+
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Final
+
+from assistant.journal.codec import Codec
+from assistant.journal.events import EVENTS, EventLine
+from assistant.journal.file import read
+from assistant.journal.reading import Reading
+from assistant.journal.upgrade import SCHEMA
+from assistant.kit.load import KIT_FILE, demo_kit, load_kit
+from assistant.kit.profile import Kit
+from assistant.replay.timeline import Timeline
+from assistant.workflow.events import Event
+from assistant.workflow.steps import BY_ID
+
+KIT_FOLDER: Final = "kit"
+"""Beside the sessions: the kit that they were made with, where it is not the demonstration's."""
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """A session as it was found. `troubles` say in a sentence each what could not be used, and why."""
+
+    path: Path
+    lines: tuple[EventLine, ...]
+    timeline: Timeline
+    kit_from: str
+    """Where the kit came from, in words."""
+    troubles: tuple[str, ...]
+
+    @property
+    def bench(self) -> str:
+        """The name of the bench that wrote it; empty where no line can be read."""
+        return self.lines[0].bench if self.lines else ""
+
+
+def open_session(path: Path, own_kit: Path | None = None, codec: Codec[Event] = EVENTS) -> Opened:
+    """Read and fold the session at `path`; `own_kit` is the folder of the kit that it was made with.
+
+    What is wrong with the file is in `troubles`. Raises `RecordFailed` if there is no such file, `KitError`
+    for a kit that cannot be used.
+    """
+    reading = read(path, codec)
+    kit, kit_from = kit_of(path, own_kit)
+    timeline = Timeline(kit, (line.event for line in reading.lines))
+    troubles = (*found_in(reading, codec.schema), *_misfit(timeline, kit))
+    return Opened(path, reading.lines, timeline, kit_from, troubles)
+
+
+def kit_of(path: Path, own_kit: Path | None = None) -> tuple[Kit, str]:
+    """The kit of the session at `path`: as given, else `kit/` beside the file, else the demonstration's."""
+    beside = path.parent / KIT_FOLDER
+    folder = own_kit or (beside if (beside / KIT_FILE).is_file() else None)
+    if folder is None:
+        return _demo(), "the demonstration kit"
+    return load_kit(folder, BY_ID), str(folder)
+
+
+@cache
+def _demo() -> Kit:
+    return demo_kit(BY_ID)
+
+
+def found_in(reading: Reading[Event], schema: int = SCHEMA) -> tuple[str, ...]:
+    """A sentence for each thing that a reading found and a trainer should know; none when all is well."""
+    told, whole = [], len(reading.lines)
+    before = f"the {whole} lines before it are shown" if whole else "no line before it can be shown"
+    if reading.problem is not None:
+        told.append(f"{reading.problem.sentence}; {before}")
+    if reading.torn:
+        told.append(f"line {whole + 1} was never finished ({len(reading.torn)} bytes); {before}")
+    if reading.missing_lines:
+        told.append(f"{reading.missing_lines} lines that were once written are gone from the end")
+    if not whole and not told:
+        told.append("the file holds no line; a session has one line for each event")
+    older = sorted({line.schema for line in reading.lines if line.schema != schema})
+    if older:
+        named = ", ".join(str(found) for found in older)
+        told.append(f"lines of the older schema {named} were brought up to date to be shown")
+    return tuple(told)
+
+
+def _misfit(timeline: Timeline, kit: Kit) -> tuple[str, ...]:
+    line = timeline.misfit_line
+    if line is None:
+        return ()
+    return (
+        f"line {line} answers something that was not asked with kit {kit.name!r}:"
+        " the session was made with another kit; name its folder",
+    )
