@@ -6,14 +6,16 @@ and only while it is there; otherwise the bench plans on what it last knew of th
 
 import queue
 import threading
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Final, TextIO
 
 import numpy as np
 
-from assistant.bench.session import Session
+from assistant.bench.session import Clock, Session
 from assistant.bench.uplink import Uplink
 from assistant.hub.protocol import Answer, Counted, Mail
+from assistant.journal.file import Journal
+from assistant.kit.profile import Kit
 from assistant.workflow.advance import advance
 from assistant.workflow.effects import Effect
 from assistant.workflow.events import BankShared, Event, StockCounted, SupervisorAnswered
@@ -27,6 +29,16 @@ class LinkedSession(Session):
     """`uplink` is set once the record is open; without one this is a plain session."""
 
     uplink: Uplink | None = None
+
+    def __init__(self, kit: Kit, journal: Journal[Event], events: Iterable[Event], clock: Clock) -> None:
+        self._counts: set[tuple[int, float]] = set()
+        """The board's counts that the record holds; each comes more than once."""
+        super().__init__(kit, journal, events, clock)
+
+    def _follow(self, line: int, event: Event) -> tuple[Effect, ...]:
+        if isinstance(event, StockCounted):
+            self._counts.add((event.pocket, event.counted_at))
+        return super()._follow(line, event)
 
     @property
     def alone(self) -> bool:
@@ -65,8 +77,10 @@ class LinkedSession(Session):
                 return self.submit(
                     SupervisorAnswered(at=self.now(), yes=mail.yes, code=mail.code, reason=mail.reason)
                 )
-            case Counted(pocket=pocket, count=count):
-                return self.submit(StockCounted(at=self.now(), pocket=pocket, count=count))
+            case Counted(pocket=pocket, counted_at=at) if (pocket, at) not in self._counts:
+                return self.submit(
+                    StockCounted(at=self.now(), pocket=pocket, count=mail.count, counted_at=at)
+                )
             case _:
                 return ()
 

@@ -12,7 +12,15 @@ from typing import Final
 from assistant.bench.tail import Tail
 from assistant.hub.client import HubClient, HubError, Pairing
 from assistant.hub.notdone import NotDone
-from assistant.hub.protocol import HEARTBEAT_S, MOST_LINES, Mail, Reserve, Reserved, Upload
+from assistant.hub.protocol import (
+    HEARTBEAT_S,
+    MOST_LINES,
+    Mail,
+    Reserve,
+    Reserved,
+    Upload,
+    elsewhere_mark,
+)
 
 LOOK_S: Final = 0.03
 """How often the sender looks for new lines."""
@@ -77,12 +85,13 @@ class Uplink:
         have = self._tail.have()
         first = have + 1 if wanted is None else wanted
         lines = self._tail.lines(first, MOST_LINES, MOST_BATCH_BYTES)
-        upload = Upload(first=first, lines=lines, have=have, now=self._clock(), kit=self._mark)
+        knows = "" if self.elsewhere is None else elsewhere_mark(self.elsewhere)
+        upload = Upload(first=first, lines=lines, have=have, now=self._clock(), kit=self._mark, knows=knows)
         taken = client.upload(upload)
         if taken.elsewhere is not None:
             self.elsewhere = taken.elsewhere
-        elif self.elsewhere is None:
-            self.elsewhere = {}
+        for mail in taken.mail:
+            self._deliver(mail)
         self.connected, self.trouble = True, ""
         if taken.next > have:
             self._sent.set()

@@ -6,6 +6,7 @@ there already is compared and passed over, what does not follow yet is asked for
 """
 
 import hashlib
+from collections.abc import Mapping
 from dataclasses import fields
 from typing import Annotated, Any, Final, TypeVar
 
@@ -22,19 +23,24 @@ MOST_POCKETS: Final = 8
 PAIRING_DIGITS: Final = 6
 HEARTBEAT_S: Final = 2.0
 """A bench with nothing to tell says so this often."""
+ASKING_HEARTBEAT_S: Final = 0.4
+"""And this often while a question of its own is open: the reply brings the answer, should the mail not."""
 SILENT_S: Final = 6.0
 """After so long without a word the other side is taken to be gone."""
 
-Name = Annotated[str, msgspec.Meta(min_length=1, max_length=40, pattern="^[A-Za-z0-9-]+$")]
+_END: Final = r"$(?!\n)"
+"""The end of a pattern; `$` alone lets a newline follow."""
+Name = Annotated[str, msgspec.Meta(min_length=1, max_length=40, pattern=f"^[A-Za-z0-9-]+{_END}")]
 Seq = Annotated[int, msgspec.Meta(ge=1, le=2**53)]
 Count = Annotated[int, msgspec.Meta(ge=0, le=100_000)]
 Wanted = Annotated[int, msgspec.Meta(ge=1, le=4)]
 Pocket = Annotated[int, msgspec.Meta(ge=0, le=1_000_000)]
 Seconds = Annotated[float, msgspec.Meta(ge=0, le=1e12)]
-SupervisorCode = Annotated[str, msgspec.Meta(min_length=1, max_length=20, pattern="^[0-9]+$")]
+SupervisorCode = Annotated[str, msgspec.Meta(min_length=1, max_length=20, pattern=f"^[0-9]+{_END}")]
 LineText = Annotated[str, msgspec.Meta(min_length=1, max_length=MOST_LINE_BYTES)]
-Mark = Annotated[str, msgspec.Meta(min_length=16, max_length=64, pattern="^[0-9a-f]+$")]
-Text = Annotated[str, msgspec.Meta(max_length=200)]
+Mark = Annotated[str, msgspec.Meta(min_length=16, max_length=64, pattern=f"^[0-9a-f]+{_END}")]
+Text = Annotated[str, msgspec.Meta(max_length=200, pattern=f"^[^\\x00-\\x1f\\x7f]*{_END}")]
+"""One line, without control characters."""
 
 
 class _Message(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -45,7 +51,7 @@ class Pair(_Message, frozen=True):
     """A bench asks to be let in."""
 
     bench: Name
-    code: Annotated[str, msgspec.Meta(pattern=f"^[0-9]{{{PAIRING_DIGITS}}}$")]
+    code: Annotated[str, msgspec.Meta(pattern=f"^[0-9]{{{PAIRING_DIGITS}}}{_END}")]
     kit: Mark
 
 
@@ -63,6 +69,30 @@ class Upload(_Message, frozen=True):
     now: Seconds
     """By the bench's clock, seconds since 1970-01-01 UTC."""
     kit: Mark
+    knows: Annotated[str, msgspec.Meta(max_length=64)] = ""
+    """`elsewhere_mark` of what the bench last heard of the others; empty for nothing yet."""
+
+
+class Answer(_Message, frozen=True, tag_field="kind", tag="answer"):
+    """The supervisor's answer to the question that line `question` of the bench's record opened."""
+
+    question: Seq
+    yes: bool
+    code: SupervisorCode
+    reason: Text = ""
+
+
+class Counted(_Message, frozen=True, tag_field="kind", tag="counted"):
+    """The supervisor counted a pocket; this bench keeps the count in its record, once."""
+
+    pocket: Pocket
+    count: Count
+    counted_at: Seconds
+    """By the board's clock; no two counts have the same."""
+
+
+Mail = Answer | Counted
+"""What the board sends to one bench."""
 
 
 class Taken(_Message, frozen=True):
@@ -70,7 +100,9 @@ class Taken(_Message, frozen=True):
 
     next: int
     elsewhere: dict[int, int] | None = None
-    """What other benches hold now, by pocket (see `events.BankShared`), where it changed since last told."""
+    """What other benches hold now, by pocket (see `events.BankShared`), where the bench knows otherwise."""
+    mail: list[Mail] = []
+    """What the board sent and the record does not hold yet; a bench takes each once, however it comes."""
 
 
 class Reserve(_Message, frozen=True):
@@ -93,26 +125,6 @@ class Refused(_Message, frozen=True):
 
     code: str
     what: str
-
-
-class Answer(_Message, frozen=True, tag_field="kind", tag="answer"):
-    """The supervisor's answer to the question that line `question` of the bench's record opened."""
-
-    question: Seq
-    yes: bool
-    code: SupervisorCode
-    reason: Text = ""
-
-
-class Counted(_Message, frozen=True, tag_field="kind", tag="counted"):
-    """The supervisor counted a pocket; this bench keeps the count in its record."""
-
-    pocket: Pocket
-    count: Count
-
-
-Mail = Answer | Counted
-"""What the board sends to one bench."""
 
 
 class Login(_Message, frozen=True):
@@ -161,6 +173,11 @@ def decode_mail(data: bytes) -> Mail:
 
 def encode(message: msgspec.Struct) -> bytes:
     return msgspec.json.encode(message)
+
+
+def elsewhere_mark(elsewhere: Mapping[int, int]) -> str:
+    """A short mark of what the others hold, the same at bench and board."""
+    return hashlib.sha256(repr(sorted(elsewhere.items())).encode()).hexdigest()[:16]
 
 
 def kit_mark(kit: Kit) -> str:

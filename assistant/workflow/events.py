@@ -69,6 +69,8 @@ class StockCounted(_Event, frozen=True, tag="stock_counted"):
 
     pocket: int
     count: int
+    counted_at: float = 0.0
+    """When the board was told, by the board's clock: it tells counts apart. 0 for one without a board."""
 
 
 class BankShared(_Event, frozen=True, tag="bank_shared"):
