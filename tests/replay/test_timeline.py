@@ -7,13 +7,14 @@ import msgspec
 import numpy as np
 import pytest
 from benches import clock
+from recorded import a_morning, a_pair
 
 from assistant.bench.session import RECORD, Session
 from assistant.journal.events import EVENTS
 from assistant.journal.file import read
 from assistant.kit.load import demo_kit
 from assistant.kit.profile import Kit
-from assistant.practice.scenes import Scene, scenes
+from assistant.practice.slips import Slip
 from assistant.replay.opening import open_session
 from assistant.replay.timeline import Timeline
 from assistant.workflow.effects import Effect, Listen, Show
@@ -72,15 +73,15 @@ def test_the_picture_is_the_one_that_was_shown() -> None:
             assert shown in ([], [moment.picture]), (file.stem, moment.line)
 
 
-@pytest.mark.parametrize("scene", scenes(), ids=lambda scene: scene.name)
-def test_on_two_kits_a_timeline_never_misfits_its_own_kit(kit: Kit, scene: Scene) -> None:
-    timeline = Timeline(kit, scene.make(kit))
+@pytest.mark.parametrize("slip", [None, *Slip])
+def test_on_two_kits_a_timeline_never_misfits_its_own_kit(kit: Kit, slip: Slip | None) -> None:
+    timeline = Timeline(kit, a_pair(kit, slip))
     assert timeline.misfit_line is None
     assert timeline[len(timeline) - 1].after.closed
 
 
 def test_a_session_under_another_kit_is_noticed(other_kit: Kit, demo: Kit) -> None:
-    events = scenes()[0].make(other_kit)
+    events = a_pair(other_kit)
     assert Timeline(demo, events).misfit_line is not None
 
 
@@ -92,7 +93,7 @@ def test_seconds_on_a_step_add_up_to_the_session() -> None:
 
 
 def test_a_clock_set_back_gives_no_time_rather_than_a_wrong_one(demo: Kit) -> None:
-    events = scenes()[0].make(demo)
+    events = a_pair(demo)
     late = [*events[:20], *(_earlier(event, 3600.0) for event in events[20:])]
     spent = [moment.step_s for moment in Timeline(demo, late)]
     assert None in spent
@@ -113,7 +114,7 @@ def test_mistakes_are_found_from_any_place_in_both_directions() -> None:
 
 
 def test_a_record_of_two_days_has_two_days(demo: Kit) -> None:
-    first, second = scenes()[0].make(demo), scenes()[1].make(demo)
+    first, second = a_pair(demo), a_morning(demo, 3, 1)
     timeline = Timeline(demo, [*first, *second])
     assert [(day.first, day.last) for day in timeline.days] == [
         (0, len(first) - 1),
@@ -124,7 +125,7 @@ def test_a_record_of_two_days_has_two_days(demo: Kit) -> None:
 
 
 def test_taking_a_verdict_back_is_not_a_second_verdict(demo: Kit) -> None:
-    events = scenes()[5].make(demo)
+    events = a_pair(demo, Slip.LENSES_SWAPPED)
     timeline = Timeline(demo, events)
     judged = next(n for n, moment in enumerate(timeline) if moment.verdict is not None)
     looked = events[: judged + 2]
