@@ -12,7 +12,6 @@ from assistant.journal.codec import Codec
 from assistant.journal.events import EVENTS, EventLine
 from assistant.journal.file import read
 from assistant.journal.reading import Reading
-from assistant.journal.upgrade import SCHEMA
 from assistant.kit.load import KIT_FILE, demo_kit, load_kit
 from assistant.kit.profile import Kit
 from assistant.replay.timeline import Timeline
@@ -25,7 +24,7 @@ KIT_FOLDER: Final = "kit"
 
 @dataclass(frozen=True, slots=True)
 class Opened:
-    """A session as it was found. `troubles` say in a sentence each what could not be used, and why."""
+    """A session as it was found."""
 
     path: Path
     lines: tuple[EventLine, ...]
@@ -33,6 +32,9 @@ class Opened:
     kit_from: str
     """Where the kit came from, in words."""
     troubles: tuple[str, ...]
+    """A sentence for each thing that could not be used, and why; none when all is well."""
+    remarks: tuple[str, ...] = ()
+    """What is worth knowing and costs nothing."""
 
     @property
     def bench(self) -> str:
@@ -43,14 +45,14 @@ class Opened:
 def open_session(path: Path, own_kit: Path | None = None, codec: Codec[Event] = EVENTS) -> Opened:
     """Read and fold the session at `path`; `own_kit` is the folder of the kit that it was made with.
 
-    What is wrong with the file is in `troubles`. Raises `RecordFailed` if there is no such file, `KitError`
+    Raises `RecordFailed` if there is no such file, `KitError`
     for a kit that cannot be used.
     """
     reading = read(path, codec)
     kit, kit_from = kit_of(path, own_kit)
     timeline = Timeline(kit, (line.event for line in reading.lines))
-    troubles = (*found_in(reading, codec.schema), *_misfit(timeline, kit))
-    return Opened(path, reading.lines, timeline, kit_from, troubles)
+    troubles = (*found_in(reading), *_misfit(timeline, kit))
+    return Opened(path, reading.lines, timeline, kit_from, troubles, _older(reading, codec.schema))
 
 
 def kit_of(path: Path, own_kit: Path | None = None) -> tuple[Kit, str]:
@@ -67,8 +69,8 @@ def _demo() -> Kit:
     return demo_kit(BY_ID)
 
 
-def found_in(reading: Reading[Event], schema: int = SCHEMA) -> tuple[str, ...]:
-    """A sentence for each thing that a reading found and a trainer should know; none when all is well."""
+def found_in(reading: Reading[Event]) -> tuple[str, ...]:
+    """A sentence for each thing that a reading could not use; none when all is well."""
     told, whole = [], len(reading.lines)
     before = f"the {whole} lines before it are shown" if whole else "no line before it can be shown"
     if reading.problem is not None:
@@ -79,11 +81,15 @@ def found_in(reading: Reading[Event], schema: int = SCHEMA) -> tuple[str, ...]:
         told.append(f"{reading.missing_lines} lines that were once written are gone from the end")
     if not whole and not told:
         told.append("the file holds no line; a session has one line for each event")
-    older = sorted({line.schema for line in reading.lines if line.schema != schema})
-    if older:
-        named = ", ".join(str(found) for found in older)
-        told.append(f"lines of the older schema {named} were brought up to date to be shown")
     return tuple(told)
+
+
+def _older(reading: Reading[Event], schema: int) -> tuple[str, ...]:
+    older = sorted({line.schema for line in reading.lines if line.schema != schema})
+    if not older:
+        return ()
+    named = ", ".join(str(found) for found in older)
+    return (f"lines of the older schema {named} were brought up to date to be shown",)
 
 
 def _misfit(timeline: Timeline, kit: Kit) -> tuple[str, ...]:
