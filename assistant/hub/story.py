@@ -15,8 +15,9 @@ from assistant.workflow.advance import advance
 from assistant.workflow.checking import PairCheck
 from assistant.workflow.entry import NOT_THERE
 from assistant.workflow.events import Answered, DayOpened, Event, StockCounted
-from assistant.workflow.happened import axis_errors, judged, same_step
+from assistant.workflow.happened import axis_errors, judged
 from assistant.workflow.state import Bench, Closed, Pair
+from assistant.workflow.tries import at_first_try, finished, spoilt
 
 _GONE: Final = "stock_gone"
 """The refusal that follows a pocket found empty."""
@@ -72,7 +73,7 @@ class Story:
     """The line that opened the present question; 0 for none."""
     question_at: float = 0.0
     spoilt: bool = False
-    """Something was refused since the present step began."""
+    """Something was refused or taken back at the present step."""
     tries: dict[str, Tries] = field(default_factory=dict)
     verdict: Verdict | None = None
     verdicts: int = 0
@@ -117,8 +118,8 @@ def continued(story: Story, seq: int, event: Event) -> Story:
         at=event.at,
         question_line=_question_line(story, after, seq, asked),
         question_at=event.at if asked else story.question_at,
-        spoilt=after.refusal is not None if same_step(before, after) else False,
-        tries=_tries({} if opened else story.tries, story, after, event),
+        spoilt=spoilt(story.spoilt, before, event, after),
+        tries=_tries({} if opened else story.tries, story, event, after),
         verdict=_verdict(pair, event.at) if pair is not None else story.verdict,
         verdicts=story.verdicts + (pair is not None),
         day_began=before if opened else story.day_began,
@@ -133,22 +134,13 @@ def _question_line(story: Story, after: Bench, seq: int, asked: bool) -> int:
     return 0 if after.question is None else story.question_line
 
 
-def _tries(tries: dict[str, Tries], story: Story, after: Bench, event: Event) -> dict[str, Tries]:
-    """A step is finished when an answer leads on from it without a refusal."""
-    before = story.bench
-    step = before.current.step
-    if not isinstance(event, Answered) or step == "supervisor" or (same_step(before, after)):
+def _tries(tries: dict[str, Tries], story: Story, event: Event, after: Bench) -> dict[str, Tries]:
+    item = finished(story.bench, event, after)
+    if item is None:
         return tries
-    known = tries.get(step, Tries())
-    clean = not story.spoilt and after.refusal is None and before.refusal is None and _passes(before)
-    return {**tries, step: Tries(known.done + 1, known.first_time + clean)}
-
-
-def _passes(before: Bench) -> bool:
-    """False where the step that ends is the verdict on a pair that failed."""
-    pair = before.pair
-    judged = before.current.step == "verdict" and pair is not None and pair.check is not None
-    return not judged or pair is None or pair.check is None or pair.check.passed
+    known = tries.get(item.step, Tries())
+    clean = at_first_try(story.spoilt, story.bench, after)
+    return {**tries, item.step: Tries(known.done + 1, known.first_time + clean)}
 
 
 def _verdict(pair: Pair, at: float) -> Verdict | None:
