@@ -12,6 +12,7 @@ from assistant.workflow.effects import Effect, Listen
 from assistant.workflow.events import Answered, DayOpened, Event, OrderHandedOver
 from assistant.workflow.fields import listen_for
 from assistant.workflow.making import setting_shown
+from assistant.workflow.show import number_to_say
 from assistant.workflow.state import Bench
 
 Answer = Callable[["Hands"], str]
@@ -89,6 +90,8 @@ class Hands:
             case "cylinder":
                 assert power is not None
                 return signed(power.cylinder)
+            case "first" | "second" | "third" | "fourth":
+                return number_to_say(self.bench) or ""
             case "axis" if step == "index":
                 return "180"
             case "axis":

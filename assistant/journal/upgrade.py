@@ -15,8 +15,15 @@ from typing import Any, Final
 Plain = dict[str, Any]
 Upgrade = Callable[[Plain], Plain]
 
-SCHEMA: Final = 1
-UPGRADES: Final[Mapping[int, Upgrade]] = MappingProxyType({})
+SCHEMA: Final = 2
+
+
+def _nothing_changed(event: Plain) -> Plain:
+    """Schema 2 has one event more (`voice_tried`); those of schema 1 are as they were."""
+    return event
+
+
+UPGRADES: Final[Mapping[int, Upgrade]] = MappingProxyType({1: _nothing_changed})
 
 
 class NoWayUp(LookupError):  # noqa: N818

@@ -81,6 +81,11 @@ class VirtualHelper:
 
     # start of the day
 
+    def _voice(self, picture: p.Picture, field: str) -> str:
+        """What is to be said aloud; nothing in a room that is too loud."""
+        assert isinstance(picture, p.VoicePicture)
+        return picture.number or ""
+
     def _zero(self, picture: p.Picture, field: str) -> str:
         return signed(self.things.focimeter.reads(np.zeros((2, 2))).sphere)
 
@@ -252,6 +257,7 @@ _ANSWERS: Mapping[str, Callable[[VirtualHelper, p.Picture, str], str]] = {
     "helper": lambda helper, _picture, _field: str(helper.sign),
     "language": lambda helper, _picture, _field: str(helper.language),
     "sound": _says("+"),
+    "voice": VirtualHelper._voice,
     "zero": VirtualHelper._zero,
     "reference": VirtualHelper._reference,
     "index": VirtualHelper._index,

@@ -12,6 +12,7 @@ from assistant.ui.canvas import draw
 from assistant.ui.glyphs import Glyphs, detect
 from assistant.ui.pictures import scene
 from assistant.workflow import pictures as p
+from assistant.workflow.events import Room
 from assistant.workflow.plan import Verdict
 
 _READ = (("sphere", -2.25), ("cylinder", -1.5))
@@ -28,6 +29,9 @@ def _day() -> dict[str, p.Picture]:
         "02-helper": p.HelperPicture(6),
         "03-language": p.LanguagePicture(("en", "pt", "fr", "sw")),
         "04-sound": p.SoundPicture(),
+        "04-voice": p.VoicePicture("74", Room.GOOD, 1, 4),
+        "04-voice-middling": p.VoicePicture("38", Room.MIDDLING, 3, 4),
+        "04-voice-too-loud": p.VoicePicture(None, Room.BAD, 0, 4),
         "05-zero": p.ZeroPicture(),
         "06-reference-axis": p.ReferencePicture("axis", _READ),
         "07-index-pin": p.IndexPicture(NasalIndex.AT_PIN, 5.7),

@@ -1,6 +1,7 @@
 """What may be keyed now, before anything is typed: the keys themselves, drawn where the figure will stand."""
 
 from assistant.ui.pictures.parts import Shapes, arrow, hand, key, no_sign, yes_sign
+from assistant.ui.pictures.voice import speaking
 from assistant.ui.shapes import Ink, Label, Scene, Stroke, block, line, moved, outline
 from assistant.workflow.pictures import Outcome
 from assistant.workflow.steps import FieldKind
@@ -35,6 +36,8 @@ def _keys(kind: FieldKind, unit: str) -> Shapes:
         case FieldKind.POWER | FieldKind.CYLINDER:
             signs = (*key((-40.0, 0.0), "-", Ink.LIT), *key((-17.0, 0.0), "+", Ink.LIT))
             return (*signs, *_place(8.0), *_pad(30.0), Label(44.0, -8.0, unit))
+        case FieldKind.SAID:
+            return (*moved(speaking(), (-30.0, 0.0), 0.9), *_place(8.0), *_place(24.0))
         case FieldKind.CHECK_NUMBER:
             return (*_pad(-44.0), *_place(-24.0), *_place(-8.0), *key((20.0, 0.0), "-"), *_empty_pocket(44.0))
         case _:

@@ -14,6 +14,7 @@ SIGNS: dict[str, tuple[str, str]] = {
     "helper": ("☺", "h"),
     "language": ("≈", "~"),
     "sound": ("♪", "s"),
+    "voice": ("∿", "v"),
     "zero": ("○", "0"),
     "reference": ("★", "*"),
     "index": ("∠", "<"),

@@ -28,6 +28,7 @@ from assistant.workflow.events import (
     StockCounted,
     SupervisorAnswered,
     TakenBack,
+    VoiceTried,
 )
 from assistant.workflow.fields import listen_for, next_field
 from assistant.workflow.present import present, spoken_args
@@ -39,6 +40,7 @@ CHECKS: Mapping[str, Check] = {
     "helper": checks_day.helper,
     "language": checks_day.language,
     "sound": checks_day.sound,
+    "voice": checks_day.voice,
     "zero": checks_day.zero,
     "reference": checks_day.reference,
     "index": checks_day.index,
@@ -75,6 +77,8 @@ def advance(bench: Bench, event: Event) -> Advance:
             return _handed_over(bench, event)
         case Answered():
             return _answered(bench, event)
+        case VoiceTried():
+            return _voice_tried(bench, event)
         case TakenBack():
             return _taken_back(bench)
         case AskedAgain():
@@ -107,13 +111,20 @@ def _answered(bench: Bench, event: Answered) -> Advance:
     wanted = listen_for(bench)
     if wanted is None or (event.step, event.field) != (wanted.step, wanted.field):
         return _refuse(bench, bench, Refusal("not_asked"))
-    read = read_entry(event.text, wanted)
+    read = read_entry(event.text, wanted, event.source)
     if isinstance(read, Refusal):
         return _refuse(bench, bench, read)
     entered = replace(bench, entries=(*bench.entries, (wanted.field, read)), refusal=None)
     if next_field(entered) is not None:
         return _shown(replace(entered, before=bench), ())
     return _settled(entered, CHECKS[wanted.step](replace(entered, step_at=event.at)), event.at, bench)
+
+
+def _voice_tried(bench: Bench, event: VoiceTried) -> Advance:
+    tried = checks_day.tried(bench, event)
+    if isinstance(tried, Refused):
+        return bench, (Signal(Tone.WRONG), Say(f"refused-{tried.refusal.code}"))
+    return _shown(replace(tried, step_at=event.at), ())
 
 
 def _settled(entered: Bench, result: Bench | Refused, at: float, before: Bench | None = None) -> Advance:
@@ -176,6 +187,8 @@ def _outcome(entered: Bench, settled: Bench) -> tuple[Effect, ...]:
     if settled.question is not None and entered.question is None:
         code = settled.question.code
         return (Signal(Tone.WAIT), Say(f"question-{code}"), Ask(code, settled.question.reasons))
+    if entered.current.step == "voice":
+        return checks_day.voice_outcome(settled)
     pair = settled.pair
     if settled.current.step == "verdict" and pair is not None and pair.check is not None:
         tone = Tone.RIGHT if pair.check.passed else Tone.WRONG

@@ -2,12 +2,18 @@
 
 from assistant.optics.eye import Eye
 from assistant.workflow.state import Agenda, Bench, Item, Pair
-from assistant.workflow.steps import DAY, FINISHING, MAKING
+from assistant.workflow.steps import DAY, FINISHING, MAKING, VOICE
 
 
 def day_agenda() -> Agenda:
     """The start-of-day checks, in order."""
     return tuple(Item(step) for step in DAY)
+
+
+def _with_voice(agenda: Agenda) -> Agenda:
+    """The day's checks of a bench that finds out whether the helper is understood."""
+    place = agenda.index(Item("sound")) + 1
+    return (*agenda[:place], Item(VOICE), *agenda[place:])
 
 
 def making(eye: Eye, first: str = "fetch") -> Agenda:
@@ -49,7 +55,7 @@ def trail(bench: Bench) -> tuple[Agenda, int]:
     """The whole way the bench is on, and where on it the current item stands; for the row of step signs."""
     item = bench.current
     if bench.day is not None and bench.day.agenda:
-        way = day_agenda()
+        way = _with_voice(day_agenda()) if bench.day.numbers else day_agenda()
     elif bench.pair is not None:
         way = (Item("order"), *whole(bench.pair.eyes))
     else:

@@ -1,13 +1,21 @@
 """Start of the day: who works, in which language, and what the instruments read on known things."""
 
+import re
 from dataclasses import replace
+from typing import Final
 
 from assistant.language.lexicon import LANGUAGES
 from assistant.optics.power import Power, axis_difference_deg, wrap_axis
-from assistant.workflow.state import Bench, Offsets, Refused, refused
+from assistant.workflow.effects import Effect, Say, Signal, Tone
+from assistant.workflow.events import VoiceTried
+from assistant.workflow.state import Bench, Item, Offsets, Refusal, Refused, refused
+from assistant.workflow.steps import SAID_FIELDS, VOICE
 
 INDEX_LINE_DEG = 180.0
 """Where the reference line is laid on the protractor at the start of the day."""
+LEAST_UNDERSTOOD: Final = 3
+"""Of the four numbers said at the start of the day: one slip is not yet a helper who is not understood."""
+_TWO_DIGITS: Final = re.compile("[0-9]{2}")
 
 
 def corrected(read: Power, offsets: Offsets) -> Power:
@@ -34,6 +42,32 @@ def language(bench: Bench) -> Bench:
 
 def sound(bench: Bench) -> Bench:
     return replace(bench, day=replace(bench.the_day, sound=bool(bench.entry("heard")))).popped()
+
+
+def tried(bench: Bench, event: VoiceTried) -> Bench | Refused:
+    """Ask the helper to say the numbers of `event`: before the next check of the day, once sound was heard."""
+    day = bench.day
+    fits = day is not None and day.sound and day.agenda and not bench.entries and bench.question is None
+    said_so = len(event.numbers) == len(SAID_FIELDS) and all(_TWO_DIGITS.fullmatch(n) for n in event.numbers)
+    if day is None or not fits or not said_so or day.numbers:
+        return Refused(Refusal("not_asked"), bench)
+    agenda = (Item(VOICE), *day.agenda)
+    return replace(bench, day=replace(day, numbers=event.numbers, room=event.room, agenda=agenda))
+
+
+def voice(bench: Bench) -> Bench:
+    """Understood or not: voice comes first from now on, or the keypad does."""
+    right = sum(
+        bench.entry(name) == said for name, said in zip(SAID_FIELDS, bench.the_day.numbers, strict=True)
+    )
+    return replace(bench, day=replace(bench.the_day, voice=right >= LEAST_UNDERSTOOD)).popped()
+
+
+def voice_outcome(bench: Bench) -> tuple[Effect, ...]:
+    """What follows the numbers: a sign and a sentence."""
+    if bench.the_day.voice:
+        return (Signal(Tone.RIGHT), Say("voice-understood"))
+    return (Signal(Tone.WAIT), Say("voice-keypad-first"))
 
 
 def zero(bench: Bench) -> Bench | Refused:

@@ -5,11 +5,14 @@ from decimal import Decimal
 from typing import Final
 
 from assistant.workflow.effects import Listen
+from assistant.workflow.events import Source
 from assistant.workflow.state import Refusal, Value
 from assistant.workflow.steps import FieldKind
 
 NOT_THERE: Final = "-"
 """Keyed for a check number: the pocket is empty."""
+NOT_SAID: Final = "-"
+"""What counts for a number that was to be said and was keyed, or not understood."""
 LEAVE: Final = "0"
 """Keyed for the supervisor's decision: leave the program."""
 YES, NO = "+", "-"
@@ -20,13 +23,15 @@ _NUMBER: Final = re.compile(r"[+-]?(\d{1,3}(\.\d{0,3})?|\.\d{1,3})")
 _WHOLE_KINDS: Final = (FieldKind.DIGIT, FieldKind.AXIS, FieldKind.ACUITY)
 
 
-def read_entry(text: str, wanted: Listen) -> Value | Refusal:
+def read_entry(text: str, wanted: Listen, source: Source = Source.KEYPAD) -> Value | Refusal:
     """The value of `text`, or why it cannot be accepted; nothing is clipped or rounded."""
     match wanted.kind:
         case FieldKind.DONE:
             return True if text == "" else Refusal("only_enter")
         case FieldKind.YES_NO:
             return _yes_no(text, wanted)
+        case FieldKind.SAID:
+            return text if source is Source.VOICE else NOT_SAID
         case FieldKind.CHECK_NUMBER if text == NOT_THERE:
             return NOT_THERE
         case FieldKind.CHECK_NUMBER | FieldKind.DIGITS:

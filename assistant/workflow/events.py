@@ -14,6 +14,15 @@ class Source(StrEnum):
     VOICE = "voice"
 
 
+class Room(StrEnum):
+    """How well one can listen in a room, measured while nobody speaks."""
+
+    GOOD = "good"
+    MIDDLING = "middling"
+    BAD = "bad"
+    """Too loud, overdriven, or a microphone that gives nothing."""
+
+
 class _Event(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, tag_field="kind"):
     at: float
     """Seconds since 1970-01-01 UTC by the bench's own clock."""
@@ -42,6 +51,19 @@ class Answered(_Event, frozen=True, tag="answered"):
     """The words the recogniser gave, when spoken."""
     clip: str | None = None
     """File name of the kept recording, beside the record."""
+
+
+class VoiceTried(_Event, frozen=True, tag="voice_tried"):
+    """It is to be found out whether the helper is understood: the room was measured, numbers were drawn."""
+
+    numbers: tuple[str, ...]
+    """What the helper is asked to say, two digits each."""
+    room: Room | None = None
+    """None: the room was not measured."""
+    noise_db: float | None = None
+    """The loudest tenth of the quiet room, decibels below full scale."""
+    clipped: float | None = None
+    """Part of the samples at the microphone's stop."""
 
 
 class TakenBack(_Event, frozen=True, tag="taken_back"):
@@ -84,6 +106,7 @@ Event = (
     DayOpened
     | OrderHandedOver
     | Answered
+    | VoiceTried
     | TakenBack
     | AskedAgain
     | HelpAsked

@@ -2,8 +2,9 @@
 
 from assistant.language.lexicon import LANGUAGES
 from assistant.workflow.effects import Listen
+from assistant.workflow.events import Room
 from assistant.workflow.state import Bench
-from assistant.workflow.steps import BY_ID, Field, FieldKind
+from assistant.workflow.steps import BY_ID, VOICE, Field, FieldKind
 
 ORDERS_OFFERED = 6
 """Orders that may be chosen from at a time: as many as the picture shows."""
@@ -38,7 +39,7 @@ def fields(bench: Bench) -> tuple[Field, ...]:
     item = bench.current
     if item.step not in BY_ID:
         return ()
-    if item.step == "mark" and _any_bearing(bench):
+    if (item.step == "mark" and _any_bearing(bench)) or (item.step == VOICE and _too_loud(bench)):
         return (Field("done", FieldKind.DONE),)
     return tuple(f for f in BY_ID[item.step].fields if not _skipped(bench, f.name))
 
@@ -58,6 +59,11 @@ def listen_for(bench: Bench) -> Listen | None:
         high = min(ORDERS_OFFERED, len(bench.queue))
     digits = 2 if field.kind is FieldKind.CHECK_NUMBER else None
     return Listen(bench.current.step, field.name, field.kind, low, high, digits)
+
+
+def _too_loud(bench: Bench) -> bool:
+    """Whether there is no use in asking the helper to say anything."""
+    return bench.day is not None and bench.day.room is Room.BAD
 
 
 def _any_bearing(bench: Bench) -> bool:

@@ -9,6 +9,7 @@ from enum import StrEnum
 
 from assistant.kit.profile import NasalIndex
 from assistant.optics.eye import Eye
+from assistant.workflow.events import Room
 from assistant.workflow.plan import Verdict
 
 Entered = tuple[tuple[str, float], ...]
@@ -53,6 +54,16 @@ class LanguagePicture:
 @dataclass(frozen=True, slots=True)
 class SoundPicture:
     """Do you hear it: yes or no."""
+
+
+@dataclass(frozen=True, slots=True)
+class VoicePicture:
+    """Say this number; how many are said. With no number: the room is too loud, the keypad comes first."""
+
+    number: str | None
+    room: Room | None
+    said: int
+    wanted: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -279,6 +290,7 @@ Picture = (
     | HelperPicture
     | LanguagePicture
     | SoundPicture
+    | VoicePicture
     | ZeroPicture
     | ReferencePicture
     | IndexPicture

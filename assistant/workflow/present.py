@@ -10,8 +10,9 @@ from assistant.language.prompts import Spoken
 from assistant.workflow.effects import Effect, Listen, Say, Show
 from assistant.workflow.fields import fields, listen_for
 from assistant.workflow.making import setting_shown
-from assistant.workflow.show import picture
+from assistant.workflow.show import number_to_say, picture
 from assistant.workflow.state import Bench
+from assistant.workflow.steps import VOICE
 
 _KIND_OF_ARG: Mapping[str, str] = {
     "frame": "length",
@@ -47,8 +48,14 @@ def _said(bench: Bench, listen: Listen | None) -> tuple[Effect, ...]:
     step = bench.current.step
     several = len(fields(bench)) > 1
     opening = () if bench.entries else (Say(f"step-{step}", spoken_args(_step_args(bench))),)
-    naming = (Say(f"field-{listen.field}"),) if listen is not None and several else ()
+    naming = (Say(f"field-{listen.field}", _to_be_said(bench)),) if listen is not None and several else ()
     return (*opening, *naming)
+
+
+def _to_be_said(bench: Bench) -> dict[str, Spoken | str]:
+    """The number that the helper is to say now, where one is."""
+    number = number_to_say(bench)
+    return {} if number is None else {"number": Spoken("digits", number)}
 
 
 def _step_args(bench: Bench) -> Mapping[str, float | str]:
@@ -57,6 +64,8 @@ def _step_args(bench: Bench) -> Mapping[str, float | str]:
     item, pair = bench.current, bench.pair
     if item.eye is not None:
         args["eye"] = item.eye.value
+    if item.step == VOICE and bench.day is not None and bench.day.room is not None:
+        args["room"] = bench.day.room.value
     if pair is None:
         return args
     if item.step == "plan" and pair.plan.frame is not None:

@@ -9,6 +9,7 @@ from assistant.workflow import pictures as p
 from assistant.workflow.fields import ORDERS_OFFERED, next_field
 from assistant.workflow.making import old_slots, setting_shown
 from assistant.workflow.state import Bench
+from assistant.workflow.steps import SAID_FIELDS
 
 HELPERS = 9
 """One sign for each digit key."""
@@ -26,6 +27,17 @@ def _field(bench: Bench) -> str:
 
 def _entered(bench: Bench) -> p.Entered:
     return tuple((name, value) for name, value in bench.entries if isinstance(value, float))
+
+
+def number_to_say(bench: Bench) -> str | None:
+    """At the start of the day, where the helper is asked to say numbers: the one wanted now."""
+    field = _field(bench)
+    return bench.the_day.numbers[SAID_FIELDS.index(field)] if field in SAID_FIELDS else None
+
+
+def _voice(bench: Bench) -> p.Picture:
+    day = bench.the_day
+    return p.VoicePicture(number_to_say(bench), day.room, len(bench.entries), len(day.numbers))
 
 
 def _index(bench: Bench) -> p.Picture:
@@ -129,6 +141,7 @@ _PICTURES: Mapping[str, Callable[[Bench], p.Picture]] = {
     "helper": lambda _: p.HelperPicture(HELPERS),
     "language": lambda _: p.LanguagePicture(LANGUAGES),
     "sound": lambda _: p.SoundPicture(),
+    "voice": _voice,
     "zero": lambda bench: p.ZeroPicture(_entered(bench)),
     "reference": lambda bench: p.ReferencePicture(_field(bench), _entered(bench)),
     "index": _index,

@@ -12,6 +12,7 @@ from assistant.optics.order import Order
 from assistant.optics.power import Power
 from assistant.optics.rescue import Rescue, RescueKind
 from assistant.workflow.checking import PairCheck
+from assistant.workflow.events import Room
 from assistant.workflow.plan import Plan
 
 Value = float | str | bool
@@ -46,6 +47,12 @@ class Day:
     helper: int | None = None
     language: str = "en"
     sound: bool = False
+    room: Room | None = None
+    """How well one can listen; None: not measured."""
+    numbers: tuple[str, ...] = ()
+    """What the helper was asked to say, to find out whether the helper is understood."""
+    voice: bool | None = None
+    """Whether the helper is understood; no: the keypad comes first. None: it was not tried."""
     offsets: Offsets = Offsets()
 
 

@@ -19,6 +19,8 @@ class FieldKind(StrEnum):
     DIGIT = "digit"
     CHECK_NUMBER = "check_number"
     """Two digits, kept as text."""
+    SAID = "said"
+    """Two digits that are shown, said aloud: to be understood or not."""
     DIGITS = "digits"
     """A case number or a supervisor's code, kept as text."""
     POWER = "power"
@@ -52,6 +54,10 @@ class Step:
     """The expected figure is in no effect before the reading is in."""
 
 
+VOICE = "voice"
+"""The step that finds out whether the helper is understood. Only where there is sound: see `VoiceTried`."""
+SAID_FIELDS = ("first", "second", "third", "fourth")
+"""Its fields."""
 _DONE = (Field("done", FieldKind.DONE),)
 _LENS = (Field("sphere", FieldKind.POWER), Field("cylinder", FieldKind.CYLINDER))
 _READING = (*_LENS, Field("axis", FieldKind.AXIS))
@@ -71,6 +77,7 @@ STEPS: tuple[Step, ...] = (
     Step("helper", Scope.DAY, (Field("picture", FieldKind.DIGIT),)),
     Step("language", Scope.DAY, (Field("language", FieldKind.DIGIT),)),
     Step("sound", Scope.DAY, (Field("heard", FieldKind.YES_NO),)),
+    Step(VOICE, Scope.DAY, tuple(Field(name, FieldKind.SAID) for name in SAID_FIELDS)),
     Step("zero", Scope.DAY, (Field("sphere", FieldKind.POWER),), blind=True),
     Step("reference", Scope.DAY, _READING, blind=True),
     Step("index", Scope.DAY, (Field("axis", FieldKind.AXIS),), blind=True),
@@ -116,7 +123,7 @@ STEPS: tuple[Step, ...] = (
 )
 
 BY_ID = {step.id: step for step in STEPS}
-DAY = tuple(step.id for step in STEPS if step.scope is Scope.DAY)
+DAY = tuple(step.id for step in STEPS if step.scope is Scope.DAY and step.id != VOICE)
 MAKING = ("fetch", "read", "dot", "mark", "cut", "trim", "fit")
 """All of these for the right eye, then all for the left; then the pair is checked."""
 FINISHING = ("distance", "verdict", "wearer", "hand_over")

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from assistant.journal.codec import FIRST_PREVIOUS, Codec, hash_of
 from assistant.journal.errors import Changed, NotWritable, TornTail, Unreadable
 from assistant.journal.events import EVENTS
+from assistant.journal.upgrade import SCHEMA
 from assistant.optics.order import EyeOrder, Order
 from assistant.optics.power import Power
 from assistant.workflow.events import Answered, Event, OrderHandedOver
@@ -37,7 +38,7 @@ def test_every_kind_of_event_reads_back(session: tuple[Event, ...]) -> None:
         data = EVENTS.encode(event, seq=seq, bench="crab", previous=FIRST_PREVIOUS)
         line = EVENTS.decode(data, seq, FIRST_PREVIOUS)
         assert line.event == event
-        assert (line.schema, line.seq, line.at, line.bench) == (1, seq, event.at, "crab")
+        assert (line.schema, line.seq, line.at, line.bench) == (SCHEMA, seq, event.at, "crab")
 
 
 @settings(deadline=None)

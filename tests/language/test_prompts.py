@@ -31,6 +31,8 @@ FIGURES = {
 }
 SAMPLES: dict[str, Spoken | str] = {
     **spoken_args({**FIGURES, "count": 2}),
+    "number": Spoken("digits", "74"),
+    "room": "bad",
     "value": Spoken(Listening.POWER, -2.25),
 }
 """A value for every variable that a sentence may use, besides the eye."""

@@ -12,6 +12,10 @@ step-closed = The day has not been opened yet.
 step-helper = Good morning. Press the number of your picture.
 step-language = Press the number of your language.
 step-sound = Do you hear me? Press plus for yes, minus for no.
+step-voice = { $room ->
+    [bad] It is too loud here to hear you. Today we use the keypad. Press Enter.
+   *[none] Now I find out whether I understand you. Say each number after me.
+}
 step-zero = Take everything off the focimeter and read the power.
 step-reference = Put the test lens on the focimeter and read it.
 step-index = Lay the test line along the scale and read where it points.
@@ -47,6 +51,10 @@ short-step-closed = Day not opened.
 short-step-helper = Your picture.
 short-step-language = Your language.
 short-step-sound = Do you hear me?
+short-step-voice = { $room ->
+    [bad] Too loud. Keypad.
+   *[none] Say each number.
+}
 short-step-zero = Empty focimeter.
 short-step-reference = Test lens.
 short-step-index = Test line.
@@ -82,6 +90,10 @@ learner-step-closed = The day has not been opened yet. Ask the supervisor to ope
 learner-step-helper = Good morning. Find your own picture on the screen and press the number beside it.
 learner-step-language = Listen for your language, and press the number you hear with it.
 learner-step-sound = If you hear these words, press plus. If you do not, press minus.
+learner-step-voice = { $room ->
+    [bad] It is too loud here to hear you. Today we use the keypad, and I go on speaking. Press Enter to go on.
+   *[none] Now I find out whether I understand you. You see a number and hear it. After the tone, say it aloud. If you would rather use the keypad, press Enter.
+}
 learner-step-zero = Take every lens off the focimeter, turn the drum until the picture is sharp, and key in what the drum shows.
 learner-step-reference = Lay the test lens on the focimeter with its hollow side down, read its three figures, and key them in one after the other.
 learner-step-index = Lay the test line flat on the protractor, straight along the middle line, and key in the figure it points to.
@@ -117,6 +129,10 @@ field-done = Press Enter when it is done.
 field-picture = Your picture.
 field-language = Your language.
 field-heard = Yes or no.
+field-first = { $number }.
+field-second = { field-first }
+field-third = { field-first }
+field-fourth = { field-first }
 field-sphere = The sphere.
 field-cylinder = The cylinder.
 field-axis = The axis.
@@ -281,6 +297,8 @@ read-back = { $value }, yes?
 say-again = Please say it again.
 keypad-offered = Please use the keypad now.
 sound-off = The sound is off. We go on with the keypad.
+voice-understood = I understand you well. You may say your answers, or key them.
+voice-keypad-first = I do not understand you well enough. Please use the keypad today.
 numlock = Press the Num Lock key once, then try again.
 record-disk-full = The disk is full, and that entry was not kept. Call the supervisor.
 record-mended = The power went away in the middle of an entry. Please enter the last one again.

@@ -12,6 +12,10 @@ step-closed = La journée n'est pas encore ouverte.
 step-helper = Bonjour. Appuyez sur le numéro de votre image.
 step-language = Appuyez sur le numéro de votre langue.
 step-sound = M'entendez-vous ? Plus pour oui, moins pour non.
+step-voice = { $room ->
+    [bad] Il y a trop de bruit ici pour vous entendre. Aujourd'hui nous prenons le clavier. Appuyez sur Entrée.
+   *[none] Je regarde maintenant si je vous comprends. Dites chaque nombre après moi.
+}
 step-zero = Enlevez tout du frontofocomètre et lisez la puissance.
 step-reference = Posez le verre d'essai sur le frontofocomètre et lisez-le.
 step-index = Posez la ligne d'essai le long de l'échelle et lisez où elle pointe.
@@ -47,6 +51,10 @@ short-step-closed = Journée non ouverte.
 short-step-helper = Votre image.
 short-step-language = Votre langue.
 short-step-sound = M'entendez-vous ?
+short-step-voice = { $room ->
+    [bad] Trop de bruit. Clavier.
+   *[none] Dites chaque nombre.
+}
 short-step-zero = Frontofocomètre vide.
 short-step-reference = Verre d'essai.
 short-step-index = Ligne d'essai.
@@ -82,6 +90,10 @@ learner-step-closed = La journée n'est pas encore ouverte. Demandez au supervis
 learner-step-helper = Bonjour. Cherchez votre image sur l'écran et appuyez sur le numéro à côté.
 learner-step-language = Écoutez votre langue, et appuyez sur le numéro que vous entendez avec elle.
 learner-step-sound = Si vous entendez ces mots, appuyez sur plus. Si vous n'entendez pas, appuyez sur moins.
+learner-step-voice = { $room ->
+    [bad] Il y a trop de bruit ici pour vous entendre. Aujourd'hui nous prenons le clavier, et je continue à parler. Appuyez sur Entrée pour continuer.
+   *[none] Je regarde maintenant si je vous comprends. Vous voyez un nombre et vous l'entendez. Après le signal, dites-le à voix haute. Si vous préférez le clavier, appuyez sur Entrée.
+}
 learner-step-zero = Enlevez tous les verres du frontofocomètre, tournez le tambour jusqu'à ce que l'image soit nette, et saisissez ce que montre le tambour.
 learner-step-reference = Posez le verre d'essai sur le frontofocomètre, côté creux en bas, lisez ses trois valeurs, et saisissez-les une à une.
 learner-step-index = Posez la ligne d'essai à plat sur le rapporteur, droit le long de la ligne du milieu, et saisissez la valeur où elle pointe.
@@ -117,6 +129,10 @@ field-done = Appuyez sur Entrée quand c'est fait.
 field-picture = Votre image.
 field-language = Votre langue.
 field-heard = Oui ou non.
+field-first = { $number }.
+field-second = { field-first }
+field-third = { field-first }
+field-fourth = { field-first }
 field-sphere = La sphère.
 field-cylinder = Le cylindre.
 field-axis = L'axe.
@@ -281,6 +297,8 @@ read-back = { $value }, oui ?
 say-again = Répétez, s'il vous plaît.
 keypad-offered = Utilisez maintenant le clavier, s'il vous plaît.
 sound-off = Le son est coupé. Nous continuons avec le clavier.
+voice-understood = Je vous comprends bien. Vous pouvez dire vos réponses ou les taper.
+voice-keypad-first = Je ne vous comprends pas assez bien. Prenez le clavier aujourd'hui, s'il vous plaît.
 numlock = Appuyez une fois sur la touche Verr Num, puis réessayez.
 record-disk-full = Le disque est plein, et cette valeur n'a pas été gardée. Appelez le superviseur.
 record-mended = Le courant a manqué au milieu d'une valeur. Saisissez encore la dernière, s'il vous plaît.

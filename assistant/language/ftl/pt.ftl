@@ -12,6 +12,10 @@ step-closed = O dia ainda não foi aberto.
 step-helper = Bom dia. Carregue no número da sua figura.
 step-language = Carregue no número da sua língua.
 step-sound = Está a ouvir-me? Mais para sim, menos para não.
+step-voice = { $room ->
+    [bad] Aqui há barulho demais para o ouvir. Hoje usamos o teclado. Carregue em Enter.
+   *[none] Agora vou ver se o entendo. Diga cada número depois de mim.
+}
 step-zero = Tire tudo do focímetro e leia a potência.
 step-reference = Ponha a lente de prova no focímetro e leia.
 step-index = Ponha a linha de prova ao longo da escala e leia para onde aponta.
@@ -47,6 +51,10 @@ short-step-closed = Dia por abrir.
 short-step-helper = A sua figura.
 short-step-language = A sua língua.
 short-step-sound = Está a ouvir-me?
+short-step-voice = { $room ->
+    [bad] Barulho demais. Teclado.
+   *[none] Diga cada número.
+}
 short-step-zero = Focímetro vazio.
 short-step-reference = Lente de prova.
 short-step-index = Linha de prova.
@@ -82,6 +90,10 @@ learner-step-closed = O dia ainda não foi aberto. Peça ao supervisor que o abr
 learner-step-helper = Bom dia. Procure a sua figura no ecrã e carregue no número ao lado dela.
 learner-step-language = Escute a sua língua e carregue no número que ouvir com ela.
 learner-step-sound = Se ouve estas palavras, carregue em mais. Se não ouve, carregue em menos.
+learner-step-voice = { $room ->
+    [bad] Aqui há barulho demais para o ouvir. Hoje usamos o teclado, e eu continuo a falar. Carregue em Enter para continuar.
+   *[none] Agora vou ver se o entendo. Vê um número e ouve-o. Depois do sinal, diga-o em voz alta. Se prefere o teclado, carregue em Enter.
+}
 learner-step-zero = Tire todas as lentes do focímetro, rode o tambor até a imagem ficar nítida e introduza o que o tambor mostra.
 learner-step-reference = Ponha a lente de prova no focímetro com o lado côncavo para baixo, leia os três valores e introduza um de cada vez.
 learner-step-index = Ponha a linha de prova sobre o transferidor, direita ao longo da linha do meio, e introduza o valor para onde aponta.
@@ -117,6 +129,10 @@ field-done = Carregue em Enter quando estiver feito.
 field-picture = A sua figura.
 field-language = A sua língua.
 field-heard = Sim ou não.
+field-first = { $number }.
+field-second = { field-first }
+field-third = { field-first }
+field-fourth = { field-first }
 field-sphere = A esfera.
 field-cylinder = O cilindro.
 field-axis = O eixo.
@@ -281,6 +297,8 @@ read-back = { $value }, sim?
 say-again = Diga outra vez, por favor.
 keypad-offered = Use agora o teclado, por favor.
 sound-off = O som está desligado. Continuamos com o teclado.
+voice-understood = Entendo-o bem. Pode dizer as respostas ou usar as teclas.
+voice-keypad-first = Não o entendo bem. Hoje use o teclado, por favor.
 numlock = Carregue uma vez na tecla Num Lock e tente outra vez.
 record-disk-full = O disco está cheio e esse valor não ficou guardado. Chame o supervisor.
 record-mended = A corrente falhou a meio de um valor. Introduza outra vez o último, por favor.

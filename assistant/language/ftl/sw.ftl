@@ -12,6 +12,10 @@ step-closed = Siku bado haijafunguliwa.
 step-helper = Habari ya asubuhi. Bonyeza namba ya picha yako.
 step-language = Bonyeza namba ya lugha yako.
 step-sound = Unanisikia? Jumlisha kwa ndiyo, toa kwa hapana.
+step-voice = { $room ->
+    [bad] Kuna kelele nyingi hapa, sikusikii. Leo tunatumia vitufe. Bonyeza Enter.
+   *[none] Sasa naangalia kama nakuelewa. Sema kila namba baada yangu.
+}
 step-zero = Ondoa kila kitu kwenye fosimita, kisha soma nguvu.
 step-reference = Weka lenzi ya majaribio kwenye fosimita, kisha isome.
 step-index = Laza mstari wa majaribio kwenye kipimo, kisha soma unapoelekea.
@@ -47,6 +51,10 @@ short-step-closed = Siku haijafunguliwa.
 short-step-helper = Picha yako.
 short-step-language = Lugha yako.
 short-step-sound = Unanisikia?
+short-step-voice = { $room ->
+    [bad] Kelele nyingi. Vitufe.
+   *[none] Sema kila namba.
+}
 short-step-zero = Fosimita tupu.
 short-step-reference = Lenzi ya majaribio.
 short-step-index = Mstari wa majaribio.
@@ -82,6 +90,10 @@ learner-step-closed = Siku bado haijafunguliwa. Mwombe msimamizi aifungue.
 learner-step-helper = Habari ya asubuhi. Tafuta picha yako kwenye skrini, kisha bonyeza namba iliyo kando yake.
 learner-step-language = Sikiliza lugha yako, kisha bonyeza namba unayoisikia pamoja nayo.
 learner-step-sound = Ukisikia maneno haya, bonyeza jumlisha. Usiposikia, bonyeza toa.
+learner-step-voice = { $room ->
+    [bad] Kuna kelele nyingi hapa, sikusikii. Leo tunatumia vitufe, nami naendelea kusema. Bonyeza Enter kuendelea.
+   *[none] Sasa naangalia kama nakuelewa. Utaona namba na kuisikia. Baada ya mlio, iseme kwa sauti. Ukipenda vitufe, bonyeza Enter.
+}
 learner-step-zero = Ondoa lenzi zote kwenye fosimita, zungusha gurudumu mpaka picha iwe wazi, kisha ingiza kinachoonyeshwa.
 learner-step-reference = Laza lenzi ya majaribio kwenye fosimita, upande wa shimo chini, soma vipimo vyake vitatu, kisha uviingize kimoja kimoja.
 learner-step-index = Laza mstari wa majaribio juu ya kipima pembe, sawa na mstari wa kati, kisha ingiza kipimo unapoelekea.
@@ -117,6 +129,10 @@ field-done = Bonyeza Enter ukimaliza.
 field-picture = Picha yako.
 field-language = Lugha yako.
 field-heard = Ndiyo au hapana.
+field-first = { $number }.
+field-second = { field-first }
+field-third = { field-first }
+field-fourth = { field-first }
 field-sphere = Sfia.
 field-cylinder = Silinda.
 field-axis = Mhimili.
@@ -281,6 +297,8 @@ read-back = { $value }, ndiyo?
 say-again = Tafadhali sema tena.
 keypad-offered = Tafadhali tumia vitufe sasa.
 sound-off = Sauti imezimwa. Tunaendelea kwa vitufe.
+voice-understood = Nakuelewa vizuri. Unaweza kusema majibu yako au kutumia vitufe.
+voice-keypad-first = Sikuelewi vya kutosha. Tafadhali tumia vitufe leo.
 numlock = Bonyeza kitufe cha Num Lock mara moja, kisha jaribu tena.
 record-disk-full = Diski imejaa, na hilo halikuhifadhiwa. Mwite msimamizi.
 record-mended = Umeme ulikatika katikati ya kuingiza. Tafadhali ingiza la mwisho tena.

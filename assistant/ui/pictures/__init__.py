@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import Any
 
-from assistant.ui.pictures import day, edge, keying, making, pair, results
+from assistant.ui.pictures import day, edge, keying, making, pair, results, voice
 from assistant.ui.shapes import Scene
 from assistant.workflow import pictures
 
@@ -13,6 +13,7 @@ _DRAWN: dict[type, Callable[[Any], Scene]] = {
     pictures.HelperPicture: day.helper,
     pictures.LanguagePicture: day.language,
     pictures.SoundPicture: day.sound,
+    pictures.VoicePicture: voice.voice,
     pictures.ZeroPicture: day.zero,
     pictures.ReferencePicture: day.reference,
     pictures.IndexPicture: day.index,
