@@ -92,3 +92,6 @@ ROWS: Final[Mapping[str, tuple[str, str]]] = MappingProxyType(
     }
 )
 """Kind of a tolerance row to its name and unit."""
+
+HELPER_SIGNS: Final = ("sun", "fish", "boat", "tree", "moon", "house", "star", "cup", "drum")
+"""The helpers' pictures in words, in the order of their numbers (`ui.pictures.signs.SIGNS`)."""
