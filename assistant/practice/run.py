@@ -8,9 +8,10 @@ from assistant.kit.profile import Kit
 from assistant.kit.stock import Stock
 from assistant.optics.order import Order
 from assistant.practice.helper import VirtualHelper
+from assistant.practice.speaking import KEYED_ONLY, words_for
 from assistant.workflow.advance import advance
 from assistant.workflow.effects import Effect, Listen
-from assistant.workflow.events import Answered, DayOpened, Event, OrderHandedOver
+from assistant.workflow.events import Answered, DayOpened, Event, OrderHandedOver, Source
 from assistant.workflow.state import Bench
 
 MOST_TURNS = 2000
@@ -34,6 +35,11 @@ class Turns:
     effects: tuple[Effect, ...] = ()
     watch: Callable[["Turns"], None] | None = None
     """Called after every event."""
+    talks: str = ""
+    """Entries are said from now on, in this language; their clips are named by `clips_from`."""
+    clips_from: int = 0
+    said: dict[str, str] = field(default_factory=dict)
+    """Clip to the words that were truly said in it."""
 
     def send(self, event: Event) -> None:
         self.events.append(event)
@@ -55,9 +61,39 @@ class Turns:
         wanted = self.listening()
         self.send(Answered(at=self.tick(), step=wanted.step, field=wanted.field, text=text))
 
+    def say(self, text: str) -> None:
+        """The same, said aloud and understood; keyed where it cannot be said."""
+        wanted = self.listening()
+        words = None if wanted.step in KEYED_ONLY else words_for(text, wanted, self.talks)
+        if words is None:
+            self.key(text)
+        else:
+            self.misheard(words, text, words)
+
+    def misheard(self, words: str, text: str, heard: str) -> None:
+        """Said as `words`, taken for `text` by a recogniser that gave `heard`."""
+        wanted = self.listening()
+        clip = f"{self.clips_from + len(self.said) + 1:06d}.flac"
+        self.said[clip] = words
+        self.send(
+            Answered(
+                at=self.tick(),
+                step=wanted.step,
+                field=wanted.field,
+                text=text,
+                source=Source.VOICE,
+                heard=heard,
+                clip=clip,
+            )
+        )
+
     def turn(self) -> None:
         """The helper's next entry."""
-        self.key(self.helper.answer(self.effects))
+        answer = self.helper.answer(self.effects)
+        if self.talks:
+            self.say(answer)
+        else:
+            self.key(answer)
 
     def until(self, reached: Callable[[Bench], bool]) -> None:
         """Turn after turn. Raises `NeverEnds`."""

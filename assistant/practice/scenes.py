@@ -10,6 +10,7 @@ from random import Random
 from typing import Final
 
 from assistant.kit.profile import Kit
+from assistant.language.lexicon import LANGUAGES
 from assistant.optics.eye import Eye
 from assistant.optics.order import EyeOrder, Order
 from assistant.optics.power import parse_power
@@ -18,28 +19,27 @@ from assistant.practice.people import person
 from assistant.practice.run import Turns, opened
 from assistant.practice.slips import CAREFUL, LEARNER, Rates, Slip
 from assistant.workflow.events import (
-    Answered,
     AskedAgain,
-    Event,
     HelpAsked,
     OrderHandedOver,
-    Source,
     SupervisorAnswered,
     TakenBack,
 )
 
 DATE: Final = "2026-11-02"
 MORNING: Final = datetime(2026, 11, 2, 8, 0, tzinfo=UTC).timestamp()
+CLIPS_APART: Final = 1000
+"""The sessions share one folder of clips: each numbers its own from here on."""
 
 
 @dataclass(frozen=True, slots=True)
 class Scene:
-    """One session: a file's name, what it shows, and how to make its events with a kit."""
+    """One session: a file's name, what it shows, and how to make it with a kit."""
 
     name: str
     shows: str
     bench: str
-    make: Callable[[Kit], list[Event]]
+    make: Callable[[Kit], Turns]
 
 
 def scenes() -> tuple[Scene, ...]:
@@ -113,56 +113,73 @@ def scenes() -> tuple[Scene, ...]:
             _slip_of_a_finger,
         ),
         Scene("13-learner-s-morning", "six pairs of a helper who is learning", "crab", _morning),
+        Scene("14-said-in-swahili", "a pair made by voice alone, in Swahili", "turtle", _said),
+        Scene(
+            "15-turned-in-rim",
+            "a lens beside its pin, found by reading it, and seated again",
+            "heron",
+            _planted(Slip.TURNED_IN_RIM, Eye.RIGHT),
+        ),
+        Scene("16-sent-back", "an order that no lens in the case can serve", "crab", _sent_back),
+        Scene(
+            "17-chipped",
+            "a lens chipped in the rim, and another one made",
+            "turtle",
+            _planted(Slip.CHIPPED, Eye.LEFT),
+        ),
     )
 
 
 def _begun(
-    kit: Kit, seed: int, rates: Rates = CAREFUL, plant: Slip | None = None, eye: Eye | None = None
+    kit: Kit,
+    seed: int,
+    rates: Rates = CAREFUL,
+    *,
+    plant: Slip | None = None,
+    eye: Eye | None = None,
+    talks: str = "",
 ) -> Turns:
+    """The day opened; `talks`: entries are said from here on, in this language."""
+    language = LANGUAGES.index(talks) if talks else seed % len(LANGUAGES)
     helper = VirtualHelper(
-        kit, seed, rates, plant=plant, plant_eye=eye, sign=seed % 6 + 1, language=seed % 4 + 1
+        kit, seed, rates, plant=plant, plant_eye=eye, sign=seed % 6 + 1, language=language + 1
     )
-    return opened(kit, helper, seed, MORNING + 1800.0 * seed, DATE)
+    turns = opened(kit, helper, seed, MORNING + 1800.0 * seed, DATE)
+    turns.talks, turns.clips_from = talks, CLIPS_APART * seed
+    return turns
 
 
 def order_of(right: str, left: str, case: str, pd_mm: float = 62.0) -> Order:
     return Order(EyeOrder(parse_power(right)), EyeOrder(parse_power(left)), pd_mm=pd_mm, case=case)
 
 
-def _planted(slip: Slip | None, eye: Eye | None = None) -> Callable[[Kit], list[Event]]:
+def _planted(slip: Slip | None, eye: Eye | None = None) -> Callable[[Kit], Turns]:
     """A careful pair with at most one mistake, on cylinders strong enough to show it."""
     seed = 1 if slip is None else list(Slip).index(slip) + 2
 
-    def make(kit: Kit) -> list[Event]:
+    def make(kit: Kit) -> Turns:
         turns = _begun(kit, seed, plant=slip, eye=eye)
         turns.make(order_of("-2.25/-1.50x30", "-1.75/-2.00x155", f"{200 + seed}"))
-        return turns.events
+        return turns
 
     return make
 
 
-def _misheard(kit: Kit) -> list[Event]:
-    """The ear takes fifteen for fifty; the scale wants what it asked for, and the helper says it again."""
-    turns = _begun(kit, 30)
+def _misheard(kit: Kit) -> Turns:
+    """All is said in English. The ear takes fifteen for fifty; the scale wants what it asked for, and the
+    helper says it again, digit by digit."""
+    turns = _begun(kit, 30, talks="en")
     # the axis that makes the setting of this kit fifteen
     axis = 15.0 - kit.pin_depression_deg if kit.protractor.nasal_index == "on_centre_line" else 15.0
     turns.send(
         OrderHandedOver(at=turns.at, order=order_of(f"-2.00/-1.75x{axis:.0f}", "-2.50/-1.00x170", "230"))
     )
     turns.until_step("mark")
-    turns.send(
-        Answered(at=turns.tick(), step="mark", field="scale", text="50", source=Source.VOICE, heard="fifty")
-    )
-    said = turns.helper.answer(turns.effects)
-    turns.send(
-        Answered(
-            at=turns.tick(), step="mark", field="scale", text=said, source=Source.VOICE, heard="one five"
-        )
-    )
+    turns.misheard("fifteen", "50", "fifty")
     return _finished(turns)
 
 
-def _granted(kit: Kit) -> list[Event]:
+def _granted(kit: Kit) -> Turns:
     turns = _begun(kit, 31)
     turns.send(OrderHandedOver(at=turns.at, order=_substituted(kit)))
     turns.until(lambda bench: bench.question is not None)
@@ -179,7 +196,7 @@ def _substituted(kit: Kit) -> Order:
     return order_of(f"-1.00/{strongest - 0.25:.2f}x90", "-1.00/-0.50x90", "231")
 
 
-def _cut_off(kit: Kit) -> list[Event]:
+def _cut_off(kit: Kit) -> Turns:
     """Eleven minutes without power; the helper has the step said again and goes on."""
     turns = _begun(kit, 32)
     turns.send(OrderHandedOver(at=turns.at, order=order_of("+1.50/-1.25x80", "+1.25/-1.00x95", "232")))
@@ -189,7 +206,7 @@ def _cut_off(kit: Kit) -> list[Event]:
     return _finished(turns)
 
 
-def _alone(kit: Kit) -> list[Event]:
+def _alone(kit: Kit) -> Turns:
     """Nobody answers the board for a quarter of an hour; the supervisor comes and keys the code."""
     turns = _begun(kit, 33)
     turns.send(OrderHandedOver(at=turns.at, order=order_of("-3.00/-1.50x60", "+0.75/-1.50x60", "233")))
@@ -199,7 +216,7 @@ def _alone(kit: Kit) -> list[Event]:
     return _finished(turns)
 
 
-def _slip_of_a_finger(kit: Kit) -> list[Event]:
+def _slip_of_a_finger(kit: Kit) -> Turns:
     turns = _begun(kit, 34)
     turns.send(OrderHandedOver(at=turns.at, order=order_of("-0.75/-0.75x10", "-1.00/-0.50x175", "234")))
     turns.until_step("read")
@@ -208,14 +225,27 @@ def _slip_of_a_finger(kit: Kit) -> list[Event]:
     return _finished(turns)
 
 
-def _morning(kit: Kit) -> list[Event]:
+def _morning(kit: Kit) -> Turns:
     turns = _begun(kit, 35, LEARNER)
     chance = Random(35)
     for case in range(6):
         turns.make(person(kit, chance, f"{240 + case}"))
-    return turns.events
+    return turns
 
 
-def _finished(turns: Turns) -> list[Event]:
+def _said(kit: Kit) -> Turns:
+    turns = _begun(kit, 36, talks="sw")
+    turns.make(order_of("-1.25/-0.75x85", "-1.50/-1.00x100", "236"))
+    return turns
+
+
+def _sent_back(kit: Kit) -> Turns:
+    """A sphere two dioptres beyond the strongest of the bank."""
+    turns = _begun(kit, 37)
+    turns.make(order_of(f"{kit.limits.sphere_range_d[0] - 2.0:.2f}", "-2.00", "237"))
+    return turns
+
+
+def _finished(turns: Turns) -> Turns:
     turns.until(lambda bench: bench.pair is None and bool(bench.closed))
-    return turns.events
+    return turns
