@@ -120,7 +120,12 @@ def scenes() -> tuple[Scene, ...]:
             "heron",
             _planted(Slip.TURNED_IN_RIM, Eye.RIGHT),
         ),
-        Scene("16-sent-back", "an order that no lens in the case can serve", "crab", _sent_back),
+        Scene(
+            "16-sent-back",
+            "an order that no lens in the case can serve, and the next one made",
+            "crab",
+            _sent_back,
+        ),
         Scene(
             "17-chipped",
             "a lens chipped in the rim, and another one made",
@@ -240,9 +245,10 @@ def _said(kit: Kit) -> Turns:
 
 
 def _sent_back(kit: Kit) -> Turns:
-    """A sphere two dioptres beyond the strongest of the bank."""
+    """A sphere two dioptres beyond the strongest of the bank; the next order is made."""
     turns = _begun(kit, 37)
     turns.make(order_of(f"{kit.limits.sphere_range_d[0] - 2.0:.2f}", "-2.00", "237"))
+    turns.make(order_of("+0.75/-0.50x90", "+1.00/-0.50x85", "238"))
     return turns
 
 

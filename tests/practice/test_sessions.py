@@ -58,7 +58,7 @@ EXPECTED = {
     ),
     "14-said-in-swahili": Told(HANDED_OVER),
     "15-turned-in-rim": Told(HANDED_OVER, ["turned_in_rim"], ["seat_again"]),
-    "16-sent-back": Told(["returned"]),
+    "16-sent-back": Told(["returned", *HANDED_OVER]),
     "17-chipped": Told(HANDED_OVER, refused=["chipped"], asked=["plan"]),
 }
 
