@@ -9,11 +9,10 @@ import sys
 import time
 from pathlib import Path
 
-import uvicorn
-
 from assistant.hub.door import Door
 from assistant.hub.hub import Hub
 from assistant.hub.server import Server
+from assistant.hub.serving import serving
 from assistant.hub.store import Store
 from assistant.kit.load import demo_kit
 from assistant.workflow.steps import BY_ID
@@ -26,13 +25,9 @@ async def serve(folder: Path, port: int) -> None:
     store = Store(folder / DATABASE)
     hub = Hub(kit, store, time.time)
     door = Door(kit, hub.mark, store, time.time)
-    config = uvicorn.Config(
-        Server(hub, door).application(), host="127.0.0.1", port=port, log_level="warning", access_log=False
-    )
-    telling = asyncio.create_task(_tell_codes(door))
     with contextlib.closing(store):
-        await uvicorn.Server(config).serve()
-    telling.cancel()
+        async with serving(Server(hub, door), "127.0.0.1", port):
+            await _tell_codes(door)
 
 
 async def _tell_codes(door: Door) -> None:

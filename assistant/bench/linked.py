@@ -6,13 +6,14 @@ and only while it is there; otherwise the bench plans on what it last knew of th
 
 import queue
 import threading
+import time
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Final, TextIO
 
 import numpy as np
 
 from assistant.bench.session import Clock, Session
-from assistant.bench.uplink import Uplink
+from assistant.bench.uplink import WITHIN_S, Uplink
 from assistant.hub.protocol import Answer, Counted, Mail
 from assistant.journal.file import Journal
 from assistant.kit.profile import Kit
@@ -29,6 +30,8 @@ class LinkedSession(Session):
     """`uplink` is set once the record is open; without one this is a plain session."""
 
     uplink: Uplink | None = None
+    unpaired = False
+    """A board was asked for, and none could be paired with."""
 
     def __init__(self, kit: Kit, journal: Journal[Event], events: Iterable[Event], clock: Clock) -> None:
         self._counts: set[tuple[int, float]] = set()
@@ -42,30 +45,46 @@ class LinkedSession(Session):
 
     @property
     def alone(self) -> bool:
-        """A board is paired and not there: lenses are planned on what was last known."""
-        return self.uplink is not None and not self.uplink.connected
+        """A board is wanted and not there: lenses are planned on what was last known."""
+        return self.unpaired if self.uplink is None else not self.uplink.connected
+
+    @property
+    def board_trouble(self) -> str:
+        """Why the bench is alone, in a sentence for the supervisor; empty unless one was called."""
+        called = self.alone and self.bench.question is not None
+        return self.uplink.trouble if called and self.uplink is not None else ""
 
     def submit(self, event: Event) -> tuple[Effect, ...]:
-        if self.uplink is not None:
-            self._agree(self.uplink, event)
-        return super().submit(event)
+        if self.uplink is None:
+            return super().submit(event)
+        self._agree(self.uplink, event)
+        effects = super().submit(event)
+        self.uplink.wake(asking=self.question_line > 0)
+        return effects
 
     def _agree(self, uplink: Uplink, event: Event) -> None:
-        """Make sure that what `event` would promise is free, as far as the board can be asked."""
+        """Make sure that what `event` would promise is free, as far as the board can be asked in time."""
+        until = time.monotonic() + WITHIN_S
         for _ in range(MOST_TRIES):
+            if not (uplink.connected or self._is_news(uplink.elsewhere)):
+                return
             wanted = promises(self.bench, advance(self.bench, event)[0])
             if not wanted:
                 return
             if self._learn(uplink.elsewhere):
                 continue
-            reply = uplink.reserve(self.lines + 1, wanted, free(self.bench, wanted))
+            left_s = max(0.0, until - time.monotonic())
+            reply = uplink.reserve(self.lines + 1, wanted, free(self.bench, wanted), left_s)
             if reply is None or reply.granted:
                 return
             uplink.elsewhere = reply.elsewhere
 
+    def _is_news(self, elsewhere: Mapping[int, int] | None) -> bool:
+        return elsewhere is not None and dict(elsewhere) != dict(self.bench.elsewhere)
+
     def _learn(self, elsewhere: Mapping[int, int] | None) -> bool:
         """Put what the others hold in the record, if it is news."""
-        if elsewhere is None or dict(elsewhere) == dict(self.bench.elsewhere):
+        if elsewhere is None or not self._is_news(elsewhere):
             return False
         super().submit(BankShared(at=self.now(), elsewhere=dict(elsewhere)))
         return not self.trouble

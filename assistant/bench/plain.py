@@ -71,7 +71,7 @@ def _told(session: Session, effects: Iterable[Effect], sink: TextIO) -> Listen |
     if session.trouble:
         print(session.trouble, file=sink)
     if isinstance(session, LinkedSession) and session.alone:
-        print(ALONE, file=sink)
+        print(f"{ALONE} {session.board_trouble}".rstrip(), file=sink)
     if listening is not None:
         print(named(session.bench, listening), file=sink)
     sink.flush()

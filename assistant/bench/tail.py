@@ -29,7 +29,7 @@ class Tail:
         with self._record.open("rb") as record:
             record.seek(self._starts[first - 1])
             data = record.read(self._starts[last] - self._starts[first - 1])
-        return data.decode().splitlines()
+        return [line.decode() for line in data.split(b"\n")[:-1]]  # a text may hold other line ends
 
     def _follow(self) -> None:
         if not self._head.exists():
@@ -42,6 +42,6 @@ class Tail:
             record.seek(self._starts[-1])
             data = record.read(head.size - self._starts[-1])
         position = self._starts[-1]
-        for line in data.splitlines(keepends=True):
-            position += len(line)
+        for line in data.split(b"\n")[:-1]:
+            position += len(line) + 1
             self._starts.append(position)

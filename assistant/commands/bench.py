@@ -4,14 +4,14 @@ import argparse
 import os
 import sys
 import time
+from collections.abc import Iterable
 from datetime import datetime
 from pathlib import Path
 from typing import TextIO
 
 from assistant.bench import plain
-from assistant.bench.board_link import BoardError, linked, paired
+from assistant.bench.board_link import ASK, board_of, keyed_codes, linked
 from assistant.bench.linked import Arrivals, LinkedSession
-from assistant.bench.session import RECORD
 from assistant.bench.terminal import kept_for_the_screen
 from assistant.config import bench_folder, home_folder
 from assistant.journal.errors import RecordError
@@ -48,9 +48,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--push-to-talk", action="store_true", help="listen only while asked to (not always)")
     parser.add_argument("--no-clips", action="store_true", help="do not keep recordings of spoken entries")
-    # the board's own program is not finished; until then these are not offered
-    parser.add_argument("--board", metavar="ADDRESS", help=argparse.SUPPRESS)
-    parser.add_argument("--pair", metavar="CODE", help=argparse.SUPPRESS)
+    parser.add_argument(
+        "--board", metavar="ADDRESS", help="the supervisor's board: host:port, or 'find' on this network"
+    )
+    parser.add_argument(
+        "--pair", metavar="CODE", nargs="?", const=ASK, help="the board's six digits; asked for if left out"
+    )
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -59,20 +62,21 @@ def run(arguments: argparse.Namespace) -> int:
         kit, orders = _kit(arguments), _orders(arguments)
         name = f"{arguments.name}-demo" if arguments.demo else arguments.name
         folder = bench_folder(home_folder(arguments.home), name)
-        pairing = paired(folder, name, kit, arguments.board, arguments.pair)
         session, opening = LinkedSession.open(folder, name, kit, time.time)
-    except (KitError, RecordError, BoardError, ValueError, OSError) as error:
+    except (KitError, RecordError, ValueError, OSError) as error:
         print(f"assistant bench: {error}", file=sys.stderr)
         return UNUSABLE
-    arrivals = Arrivals()
-    with session, linked(session, folder / RECORD, pairing, arrivals):
-        for sentence in opening.recovery.sentences:
+    keyed, arrivals = _own_input(), Arrivals()
+    board = board_of(folder, name, kit, arguments.board, _codes(arguments.pair, keyed))
+    with session, linked(session, board, arrivals):
+        for sentence in (*opening.recovery.sentences, *filter(None, [board.trouble])):
             print(f"assistant bench: {sentence}", file=sys.stderr)
         today = datetime.fromtimestamp(session.now()).date().isoformat()
         day = session.begin_day(today, orders)
         effects = (*session.taken_up_again(opening), *day)
+        session.trouble = f"{session.trouble} {board.trouble}".strip()
         if arguments.plain or not (sys.stdin.isatty() and sys.stdout.isatty()):
-            source = sys.stdin if pairing is None else arrivals.read(_own_input())
+            source = keyed if board.pairing is None else arrivals.read(keyed)
             plain.run(session, effects, source, sys.stdout)
         else:
             from assistant.bench.app import BenchApp
@@ -80,7 +84,7 @@ def run(arguments: argparse.Namespace) -> int:
             voice = None if arguments.no_sound else _voice(arguments, folder)
             glyphs = detect(os.environ, sys.stdout.encoding)
             app = BenchApp(session, effects, glyphs, voice, Talk(arguments.talk))
-            app.arrivals = arrivals if pairing is not None else None
+            app.arrivals = arrivals if board.wanted else None
             try:
                 with kept_for_the_screen():
                     app.run()
@@ -98,7 +102,12 @@ def _voice(arguments: argparse.Namespace, folder: Path) -> Voice:
 
 def _own_input() -> TextIO:
     """The input under a file of its own: a thread waits on it, and the program must be able to end."""
-    return open(os.dup(sys.stdin.fileno()), encoding=sys.stdin.encoding)
+    return open(os.dup(sys.stdin.fileno()), encoding=sys.stdin.encoding, errors="replace")
+
+
+def _codes(given: str | None, keyed: TextIO) -> Iterable[str] | None:
+    """What to pair with: nothing, the code of the command line, or codes as they are keyed."""
+    return keyed_codes(keyed, sys.stdout) if given == ASK else None if given is None else (given,)
 
 
 def _kit(arguments: argparse.Namespace) -> Kit:
