@@ -1,0 +1,81 @@
+"""A gauge as a bar of characters, drawn to scale. Pure."""
+
+from typing import Final, NamedTuple
+
+from assistant.replay.gauge import Gauge
+from assistant.ui.glyphs import Glyphs
+
+LEAST_COLUMNS: Final = 9
+NAME_COLUMNS: Final = 19
+WORDS_COLUMNS: Final = 32
+"""What stands after the bar, so that bars under each other are of one length."""
+_MARGIN: Final = 0.08
+"""Of the span, left free at either side of what is drawn."""
+
+
+class _Signs(NamedTuple):
+    outside: str
+    inside: str
+    opens: str
+    closes: str
+    aim: str
+    value: str
+
+
+_FINE: Final = _Signs("·", "─", "├", "┤", "┼", "●")
+_PLAIN: Final = _Signs(".", "-", "[", "]", "+", "*")
+
+
+def bar(gauge: Gauge, columns: int, glyphs: Glyphs) -> str:
+    """The window between its brackets, the aim across it, the reading as a dot; `columns` characters.
+
+    Raises `ValueError` for fewer columns than can be read.
+    """
+    if columns < LEAST_COLUMNS:
+        raise ValueError(f"a bar of {columns} columns; allowed are {LEAST_COLUMNS} or more")
+    signs = _PLAIN if glyphs is Glyphs.ASCII else _FINE
+    first, span = _scale(gauge)
+    places = {
+        name: round((value - first) / span * (columns - 1))
+        for name, value in (
+            ("low", gauge.low),
+            ("high", gauge.high),
+            ("aim", gauge.aim),
+            ("value", gauge.value),
+        )
+        if value is not None
+    }
+    low, high = places.get("low", 0), places["high"]
+    drawn = [signs.inside if low < column < high else signs.outside for column in range(columns)]
+    if "aim" in places:
+        drawn[places["aim"]] = signs.aim
+    if "low" in places:
+        drawn[low] = signs.opens
+    drawn[high] = signs.closes
+    drawn[places["value"]] = signs.value
+    return "".join(drawn)
+
+
+def line(gauge: Gauge, columns: int, glyphs: Glyphs) -> str:
+    """Name, bar, reading, whether it is within, and the window; `columns` characters if there are enough."""
+    low = "" if gauge.low is None else _figure(gauge.low, gauge)
+    figures = f"{_figure(gauge.value, gauge)} {gauge.unit}".strip()
+    words = f" {figures:>9} {'in' if gauge.within else 'OUT of'} {low}..{_figure(gauge.high, gauge)}"
+    room = columns - NAME_COLUMNS - max(WORDS_COLUMNS, len(words))
+    return f"{gauge.name:<{NAME_COLUMNS}}{bar(gauge, max(LEAST_COLUMNS, room), glyphs)}{words}"
+
+
+def _scale(gauge: Gauge) -> tuple[float, float]:
+    """The value at the first column, and how much the whole bar spans."""
+    shown = [value for value in (gauge.low, gauge.high, gauge.aim, gauge.value) if value is not None]
+    if gauge.low is None:
+        shown.append(0.0)
+    span = max(shown) - min(shown) or 1.0
+    return min(shown) - span * _MARGIN, span * (1.0 + 2.0 * _MARGIN)
+
+
+def _figure(value: float, gauge: Gauge) -> str:
+    """As an instrument shows it: powers to three places, the rest to two; errors and powers with their sign."""
+    signed = "+" if gauge.unit == "D" or gauge.name.endswith("off") else ""
+    text = f"{value:{signed}.{3 if gauge.unit == 'D' else 2}f}".rstrip("0").rstrip(".")
+    return "0" if text in ("+0", "-0") else text

@@ -1,0 +1,135 @@
+"""A folder of sessions to what each tells, on all cores; what is damaged is named and not fatal."""
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor, as_completed
+from dataclasses import dataclass
+from functools import cache
+from itertools import islice
+from multiprocessing import get_context
+from pathlib import Path
+from typing import Final
+
+from assistant.journal.errors import RecordFailed
+from assistant.journal.events import EVENTS
+from assistant.journal.file import read
+from assistant.kit.fields import KitError
+from assistant.kit.profile import Kit
+from assistant.replay.opening import found_in, kit_of
+from assistant.replay.summary_facts import Facts, facts_of
+
+SUFFIX: Final = ".jsonl"
+AT_A_TIME: Final = 50
+"""Sessions handed to a process at once."""
+FEW: Final = 200
+"""Starting processes costs more than it saves for so few sessions."""
+
+Progress = Callable[[int, int], None]
+"""Told how many sessions of how many are done."""
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """One file. `facts` is None where no line of it can be used."""
+
+    path: Path
+    first_line: str
+    """The check of its first line, by which copies of one record are known."""
+    lines: int
+    facts: Facts | None
+    troubles: tuple[str, ...]
+
+
+def session_files(folder: Path) -> tuple[Path, ...]:
+    """Every session in the folder and the folders in it. Raises `RecordFailed` if it is no folder."""
+    if not folder.is_dir():
+        raise RecordFailed("is not a folder; a folder with sessions is wanted", folder)
+    return tuple(sorted(path for path in folder.rglob(f"*{SUFFIX}") if path.is_file()))
+
+
+def told_by(path: Path, own_kit: Path | None = None) -> Told:
+    """Read, check and fold one session. Never raises for what is wrong with it."""
+    try:
+        reading = read(path, EVENTS)
+        kit = _kit_for(path.parent, own_kit)
+    except (RecordFailed, KitError) as error:
+        return Told(path, "", 0, None, (str(error),))
+    troubles = list(found_in(reading))
+    if not reading.lines:
+        return Told(path, "", 0, None, tuple(troubles))
+    facts = facts_of(kit, reading.lines[0].bench, (line.event for line in reading.lines))
+    if facts.misfits:
+        troubles.append(
+            f"{facts.misfits} entries answer what was not asked: the session was made with another kit"
+            f" than {kit.name!r}; it is left out"
+        )
+        return Told(path, reading.lines[0].check, len(reading.lines), None, tuple(troubles))
+    if facts.clock_set_back:
+        troubles.append(
+            f"the bench's clock was set back {facts.clock_set_back} times; those times are left out"
+        )
+    return Told(path, reading.lines[0].check, len(reading.lines), facts, tuple(troubles))
+
+
+@cache
+def _kit_for(folder: Path, own_kit: Path | None) -> Kit:
+    """The kit is the same for all sessions of a folder."""
+    return kit_of(folder / SUFFIX, own_kit)[0]
+
+
+def all_told(
+    files: Sequence[Path], own_kit: Path | None, processes: int, progress: Progress
+) -> Iterator[Told]:
+    """What every file tells, in no order."""
+    done = 0
+    for several in _chunks_told(files, own_kit, processes):
+        yield from several
+        done += len(several)
+        progress(done, len(files))
+
+
+def _chunks_told(files: Sequence[Path], own_kit: Path | None, processes: int) -> Iterator[list[Told]]:
+    if processes < 2 or len(files) <= FEW:
+        yield from (_told([path], own_kit) for path in files)
+        return
+    # spawned, not forked: the same on every system, and no thread of a parent is half copied
+    pool = ProcessPoolExecutor(processes, mp_context=get_context("spawn"))
+    try:
+        work = [pool.submit(_told, chunk, own_kit) for chunk in _chunks(files)]
+        for finished in as_completed(work):
+            yield finished.result()
+    finally:
+        pool.shutdown(cancel_futures=True)
+
+
+def _told(paths: Iterable[Path], own_kit: Path | None) -> list[Told]:
+    return [told_by(path, own_kit) for path in paths]
+
+
+def _chunks(files: Sequence[Path]) -> Iterator[list[Path]]:
+    rest = iter(files)
+    while chunk := list(islice(rest, AT_A_TIME)):
+        yield chunk
+
+
+@dataclass(frozen=True, slots=True)
+class Sorted:
+    """What is summed up, and every file that is not, or not wholly, with why."""
+
+    used: tuple[Facts, ...]
+    troubles: tuple[tuple[Path, str], ...]
+
+
+def sorted_out(told: Iterable[Told]) -> Sorted:
+    """Leave out all but the longest of records that begin with the same line: copies of one another."""
+    longest: dict[str, Told] = {}
+    troubles: list[tuple[Path, str]] = []
+    for one in sorted(told, key=lambda one: (-one.lines, one.path)):
+        troubles += [(one.path, trouble) for trouble in one.troubles]
+        if one.facts is None:
+            continue
+        kept = longest.setdefault(one.first_line, one)
+        if kept is not one:
+            what = f"begins with the same line as {kept.path}, which is as long or longer; it is left out"
+            troubles.append((one.path, what))
+    used = tuple(one.facts for one in longest.values() if one.facts is not None)
+    return Sorted(used, tuple(sorted(troubles)))
