@@ -42,6 +42,15 @@ class _Pocket:
             self._follow(entry)
             return
         bisect.insort(self.entries, entry, key=lambda known: known[:3])
+        self._again()
+
+    def forget(self, bench: str) -> None:
+        kept = [entry for entry in self.entries if entry[1] != bench]
+        if len(kept) < len(self.entries):
+            self.entries = kept
+            self._again()
+
+    def _again(self) -> None:
         self.there, self.difference = self.packed, None
         for known in self.entries:
             self._follow(known)
@@ -70,8 +79,9 @@ class Ledger:
             count = fact if isinstance(fact, CountedThere) else None
             change = fact.change if isinstance(fact, Moved) else 0
             found = None if count is None else count.found
+            by_board = 0.0 if count is None else count.counted_at
             entry = (
-                fact.at + offset_s,
+                by_board or fact.at + offset_s,
                 bench,
                 line,
                 change,
@@ -79,6 +89,12 @@ class Ledger:
                 count is not None and count.by_supervisor,
             )
             self._enter(fact.row, entry)
+
+    def forget(self, bench: str) -> None:
+        """As though no line of this bench had come."""
+        for row, pocket in self._pockets.items():
+            pocket.forget(bench)
+            self._there[row] = pocket.there
 
     def _enter(self, row: int, entry: Entry) -> None:
         packed = int(self._bank.count[row])

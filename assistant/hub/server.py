@@ -90,7 +90,6 @@ class Server:
         waiting: asyncio.Queue[p.Mail | None] = asyncio.Queue()
 
         async def events() -> AsyncIterator[dict[str, str]]:
-            self.hub.tell_all_again(bench)
             self.hub.listen(bench, waiting.put_nowait)
             try:
                 while (mail := await self._next(waiting)) is not None:

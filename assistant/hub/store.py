@@ -1,17 +1,20 @@
-"""What the board keeps on disk: the benches' lines as they came, tokens as hashes, answers not yet heard.
+"""What the board keeps on disk: the benches' lines as they came, tokens as hashes, mail not yet heard.
 
 SQLite by default; any address SQLAlchemy knows serves, so that one PostgreSQL can keep many clinics. Every
 row names its clinic. The lines are copies: `forget` takes them away, and the benches send them again.
 """
 
+import hashlib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
+import msgspec
 import sqlalchemy as sql
 
-from assistant.hub.protocol import Answer
+from assistant.hub.protocol import Answer, Counted, Mail, decode_mail, encode
 
 _METADATA: Final = sql.MetaData()
 LINES: Final = sql.Table(
@@ -31,27 +34,26 @@ TOKENS: Final = sql.Table(
     sql.Column("bench", sql.String(40), nullable=False),
     sql.Column("made_at", sql.Double, nullable=False),
 )
-ANSWERS: Final = sql.Table(
-    "answers",
+MAIL: Final = sql.Table(
+    "mail",
     _METADATA,
     sql.Column("clinic", sql.String(40), primary_key=True),
     sql.Column("bench", sql.String(40), primary_key=True),
-    sql.Column("question", sql.BigInteger, primary_key=True, autoincrement=False),
-    sql.Column("yes", sql.Boolean, nullable=False),
-    sql.Column("code", sql.String(20), nullable=False),
-    sql.Column("reason", sql.String(200), nullable=False),
+    sql.Column("id", sql.String(60), primary_key=True),
+    sql.Column("data", sql.LargeBinary, nullable=False),
+    sql.Column("code_hash", sql.String(64), nullable=False),
 )
 RESERVATIONS: Final = sql.Table(
     "reservations",
     _METADATA,
     sql.Column("clinic", sql.String(40), primary_key=True),
     sql.Column("bench", sql.String(40), primary_key=True),
-    sql.Column("line", sql.BigInteger, primary_key=True, autoincrement=False),
-    sql.Column("pocket", sql.Integer, primary_key=True, autoincrement=False),
-    sql.Column("lenses", sql.Integer, nullable=False),
+    sql.Column("line", sql.BigInteger, nullable=False),
+    sql.Column("lenses", sql.LargeBinary, nullable=False),
     sql.Column("at", sql.Double, nullable=False),
 )
-_TABLES: Final = (LINES, TOKENS, ANSWERS, RESERVATIONS)
+_NO_CODE: Final = "0"
+"""Stands in an answer on disk where its code is kept as a hash."""
 
 
 class StoreError(RuntimeError):
@@ -70,10 +72,10 @@ class StoredLine:
 
 @dataclass(frozen=True, slots=True)
 class Reservation:
-    bench: str
     line: int
-    pocket: int
-    lenses: int
+    """The line that will promise these lenses."""
+    lenses: Mapping[int, int]
+    """Pockets to lenses."""
     at: float
 
 
@@ -88,16 +90,16 @@ class Store:
     def __init__(self, database: str | Path, clinic: str = "clinic") -> None:
         """Raises `StoreError` if the database cannot be opened."""
         self.clinic = clinic
-        address = address_of(database)
+        self._address = address_of(database)
         try:
-            address = str(sql.make_url(address))  # without its password, for the sentence below
+            self._address = str(sql.make_url(self._address))  # without its password, for sentences
             self._engine = sql.create_engine(address_of(database))
             if self._engine.dialect.name == "sqlite":
                 sql.event.listen(self._engine, "connect", _sqlite_settings)
             _METADATA.create_all(self._engine)
         except (sql.exc.SQLAlchemyError, ImportError) as error:
             reason = str(error).splitlines()[0]
-            raise StoreError(f"the board's database {address!r} cannot be opened: {reason}") from error
+            raise StoreError(f"the board's database {self._address!r} cannot be opened: {reason}") from error
 
     def close(self) -> None:
         self._engine.dispose()
@@ -105,7 +107,7 @@ class Store:
     # lines
 
     def add_lines(self, lines: Sequence[StoredLine]) -> None:
-        """Raises `sqlalchemy.exc.IntegrityError` for a line that is there already."""
+        """All of them or none. Raises `StoreError`, as every write does."""
         rows = [{"clinic": self.clinic, **_columns(line)} for line in lines]
         if rows:
             self._write(sql.insert(LINES), rows)
@@ -118,16 +120,15 @@ class Store:
             for row in connection.execution_options(yield_per=2000).execute(wanted):
                 yield StoredLine(row.bench, row.seq, row.offset_s, bytes(row.data))
 
-    def line(self, bench: str, seq: int) -> bytes | None:
-        """The bytes of one line."""
-        wanted = sql.select(LINES.c.data).where(*self._of(LINES, bench), LINES.c.seq == seq)
+    def between(self, bench: str, first: int, last: int) -> list[bytes]:
+        """The bytes of lines `first` to `last`."""
+        wanted = sql.select(LINES.c.data).where(*self._of(LINES, bench), LINES.c.seq.between(first, last))
         with self._engine.connect() as connection:
-            data = connection.execute(wanted).scalar_one_or_none()
-        return None if data is None else bytes(data)
+            return [bytes(data) for data in connection.execute(wanted.order_by(LINES.c.seq)).scalars()]
 
     def forget(self, bench: str) -> None:
         """Take away this bench's lines and reservations; the bench will send its record again."""
-        with self._engine.begin() as connection:
+        with self._writing() as connection:
             for table in (LINES, RESERVATIONS):
                 connection.execute(sql.delete(table).where(*self._of(table, bench)))
 
@@ -147,69 +148,82 @@ class Store:
         """No token of this bench is good any more."""
         self._write(sql.delete(TOKENS).where(*self._of(TOKENS, bench)))
 
-    # answers
+    # mail
 
-    def add_answer(self, bench: str, answer: Answer) -> None:
-        """Raises `sqlalchemy.exc.IntegrityError` for a question that has its answer."""
-        values = {
-            "question": answer.question,
-            "yes": answer.yes,
-            "code": answer.code,
-            "reason": answer.reason,
-        }
-        self._write(sql.insert(ANSWERS), [{"clinic": self.clinic, "bench": bench, **values}])
+    def add_mail(self, bench: str, mail: Mail) -> None:
+        """The code of an answer is kept as a hash."""
+        key, code_hash = _id_of(mail), ""
+        if isinstance(mail, Answer):
+            code_hash = self._code_hash(bench, key, mail.code)
+            mail = msgspec.structs.replace(mail, code=_NO_CODE)
+        row = {"clinic": self.clinic, "bench": bench, "id": key, "data": encode(mail)}
+        self._write(sql.insert(MAIL), [{**row, "code_hash": code_hash}])
 
-    def answers(self) -> list[tuple[str, Answer]]:
-        wanted = sql.select(ANSWERS).where(ANSWERS.c.clinic == self.clinic)
+    def mail(self, codes: Iterable[str]) -> list[tuple[str, Mail]]:
+        """What waits for each bench. An answer by a code that is not among `codes` is good no more."""
+        wanted = sql.select(MAIL).where(MAIL.c.clinic == self.clinic).order_by(MAIL.c.id)
         with self._engine.connect() as connection:
-            return [
-                (row.bench, Answer(question=row.question, yes=row.yes, code=row.code, reason=row.reason))
-                for row in connection.execute(wanted)
-            ]
+            rows = connection.execute(wanted).all()
+        found: list[tuple[str, Mail]] = []
+        for row in rows:
+            mail = decode_mail(bytes(row.data))
+            if isinstance(mail, Counted):
+                found.append((row.bench, mail))
+            for code in codes if isinstance(mail, Answer) else ():
+                if self._code_hash(row.bench, row.id, code) == row.code_hash:
+                    found.append((row.bench, msgspec.structs.replace(mail, code=code)))
+        return found
 
-    def drop_answer(self, bench: str, question: int) -> None:
+    def drop_mail(self, bench: str, mail: Mail) -> None:
         """The bench's record has it now."""
-        self._write(sql.delete(ANSWERS).where(*self._of(ANSWERS, bench), ANSWERS.c.question == question))
+        self._write(sql.delete(MAIL).where(*self._of(MAIL, bench), MAIL.c.id == _id_of(mail)))
+
+    def _code_hash(self, bench: str, mail_id: str, code: str) -> str:
+        """Keeps a code from being read; one of four digits is still found by trying them all."""
+        return hashlib.sha256(f"{self.clinic}/{bench}/{mail_id}/{code}".encode()).hexdigest()
 
     # reservations
 
-    def reserve(self, bench: str, line: int, lenses: Mapping[int, int], at: float) -> None:
-        """What this bench asked for this line before gives way to `lenses`."""
-        same = (*self._of(RESERVATIONS, bench), RESERVATIONS.c.line == line)
-        rows = [
-            {"clinic": self.clinic, "bench": bench, "line": line, "pocket": pocket, "lenses": count, "at": at}
-            for pocket, count in lenses.items()
-        ]
-        with self._engine.begin() as connection:
-            connection.execute(sql.delete(RESERVATIONS).where(*same))
-            if rows:
-                connection.execute(sql.insert(RESERVATIONS), rows)
+    def reserve(self, bench: str, kept: Reservation) -> None:
+        """What was kept for this bench before gives way to `kept`."""
+        row = {"clinic": self.clinic, "bench": bench, "line": kept.line, "at": kept.at}
+        row["lenses"] = msgspec.json.encode(kept.lenses)
+        with self._writing() as connection:
+            connection.execute(sql.delete(RESERVATIONS).where(*self._of(RESERVATIONS, bench)))
+            connection.execute(sql.insert(RESERVATIONS), [row])
 
-    def reservations(self) -> list[Reservation]:
+    def reservations(self) -> dict[str, Reservation]:
+        """What is kept for each bench."""
         wanted = sql.select(RESERVATIONS).where(RESERVATIONS.c.clinic == self.clinic)
+        lenses = msgspec.json.Decoder(dict[int, int])
         with self._engine.connect() as connection:
-            return [
-                Reservation(row.bench, row.line, row.pocket, row.lenses, row.at)
+            return {
+                row.bench: Reservation(row.line, lenses.decode(row.lenses), row.at)
                 for row in connection.execute(wanted)
-            ]
+            }
 
-    def release(self, bench: str, through_line: int) -> None:
-        """The record says it now, up to this line."""
-        self._write(
-            sql.delete(RESERVATIONS).where(
-                *self._of(RESERVATIONS, bench), RESERVATIONS.c.line <= through_line
-            )
-        )
+    def release(self, bench: str) -> None:
+        self._write(sql.delete(RESERVATIONS).where(*self._of(RESERVATIONS, bench)))
 
     def _of(self, table: sql.Table, bench: str) -> tuple[sql.ColumnElement[bool], ...]:
         return (table.c.clinic == self.clinic, table.c.bench == bench)
 
-    def _write(self, statement: sql.Executable, rows: Iterable[Mapping[str, Any]] | None = None) -> None:
-        with self._engine.begin() as connection:
-            if rows is None:
-                connection.execute(statement)
-            else:
-                connection.execute(statement, list(rows))
+    def _write(self, statement: sql.Executable, rows: list[dict[str, Any]] | None = None) -> None:
+        with self._writing() as connection:
+            connection.execute(statement, rows)
+
+    @contextmanager
+    def _writing(self) -> Iterator[sql.Connection]:
+        try:
+            with self._engine.begin() as connection:
+                yield connection
+        except sql.exc.SQLAlchemyError as error:
+            reason = str(getattr(error, "orig", error)).splitlines()[0]
+            raise StoreError(f"the board's database {self._address!r} refused a write: {reason}") from error
+
+
+def _id_of(mail: Mail) -> str:
+    return f"answer-{mail.question}" if isinstance(mail, Answer) else f"counted-{mail.counted_at!r}"
 
 
 def _columns(line: StoredLine) -> dict[str, object]:

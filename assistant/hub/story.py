@@ -42,6 +42,8 @@ class CountedThere:
     row: int
     found: int
     by_supervisor: bool
+    counted_at: float = 0.0
+    """By the board's clock, where the board had it written down."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,7 +164,7 @@ def _counted(before: Bench, after: Bench, event: Event) -> tuple[CountedThere, .
     bank = before.kit.bank
     match event:
         case StockCounted(pocket=pocket, count=count) if after is not before:
-            return (CountedThere(event.at, bank.row_of(pocket), count, True),)
+            return (CountedThere(event.at, bank.row_of(pocket), count, True, event.counted_at),)
         case Answered(step="fetch", text=text) if text == NOT_THERE and _found_empty(before, after):
             eye = before.current.eye
             lens = before.pair.plan.eye(eye).lens if before.pair is not None and eye is not None else None

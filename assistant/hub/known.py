@@ -1,0 +1,34 @@
+"""What the hub knows of one bench: its record folded, and what only the connection tells."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from assistant.hub.protocol import SILENT_S, Mail
+from assistant.hub.story import Story
+from assistant.journal.codec import FIRST_PREVIOUS
+
+Post = Callable[[Mail | None], None]
+"""Takes mail for a bench; None ends it."""
+
+
+@dataclass(slots=True)
+class Known:
+    story: Story
+    hash: str = FIRST_PREVIOUS
+    """Of the last line folded."""
+    offset_s: float = 0.0
+    """Board's clock less the bench's."""
+    heard_at: float | None = None
+    """By the board's clock."""
+    trouble: str = ""
+    """Why its last lines were not taken, in a sentence; the supervisor sees it."""
+    post: Post | None = None
+    """Where its mail goes now; None while it does not listen."""
+
+    def connected(self, now: float) -> bool:
+        return self.heard_at is not None and now - self.heard_at <= SILENT_S
+
+    @property
+    def last_word(self) -> float:
+        """When something was last known of it, by the board's clock."""
+        return max(self.heard_at or 0.0, self.story.at + self.offset_s)
