@@ -6,7 +6,6 @@ For terminals without a full screen, screen readers, and programs that watch.
 import asyncio
 import threading
 from collections.abc import Callable
-from functools import partial
 from pathlib import Path
 from typing import Final, TextIO
 
@@ -43,7 +42,10 @@ class Plain:
         """Until the input says quit. The input's end ends nothing: the benches still need their board."""
         lines: asyncio.Queue[str] = asyncio.Queue()
         loop = asyncio.get_running_loop()
-        deliver = partial(loop.call_soon_threadsafe, lines.put_nowait)
+
+        def deliver(line: str) -> None:
+            loop.call_soon_threadsafe(lines.put_nowait, line)
+
         threading.Thread(target=_read, args=(source, deliver), name="input", daemon=True).start()
         self._print(*HELP)
         while not self.over:
@@ -190,6 +192,6 @@ class Plain:
         self._sink.flush()
 
 
-def _read(source: TextIO, deliver: Callable[[str], object]) -> None:
+def _read(source: TextIO, deliver: Callable[[str], None]) -> None:
     for line in source:
         deliver(line)

@@ -75,7 +75,7 @@ def verdict_of(bench: BenchView) -> str:
     """The last pair judged, with the figure that decided and the likeliest cause."""
     verdict = bench.verdict
     if verdict is None:
-        return "no pair judged yet"
+        return "none judged yet"
     if verdict.passed:
         return f"case {verdict.case} passed ({verdict.short})"
     cause = f": {verdict.causes[0]}" if verdict.causes else ""
@@ -97,7 +97,7 @@ def bench_line(bench: BenchView, now: float) -> str:
         work_of(bench),
         f"step {bench.place} of {bench.places}",
         time_of(bench, now),
-        f"last {verdict_of(bench)}",
+        f"last pair: {verdict_of(bench)}",
         connection_of(bench, now),
         bench.trouble,
     )

@@ -1,0 +1,123 @@
+"""One bench as a card: picture, work and time, progress and connection, last pair."""
+
+from textual.content import Content
+from textual.widget import Widget
+
+from assistant.board import telling
+from assistant.hub.views import BenchView
+from assistant.ui.canvas import draw, to_content
+from assistant.ui.glyphs import COLOURS, Glyphs
+from assistant.ui.pictures.signs import SIGNS
+from assistant.ui.shapes import Ink, Scene
+
+SIGN_BOX: float = 32.0
+"""World units about a helper's sign."""
+_BAR = {False: ("━", "─"), True: ("=", "-")}
+_BAR_COLUMNS = 16
+_STATES = {False: ("?", "!", "●", "○"), True: ("?", "!", "*", "o")}
+"""By whether it is plain ASCII: asks, late, at work, away."""
+_IN_ASCII = str.maketrans({"°": " deg", "Δ": "pD", "—": "-", "·": "|"})
+
+Run = tuple[str, str]
+"""Text and its style."""
+
+
+def for_terminal(text: str, glyphs: Glyphs) -> str:
+    """The same with signs that an ASCII terminal lacks written out."""
+    return text.translate(_IN_ASCII) if glyphs is Glyphs.ASCII else text
+
+
+def helper_picture(helper: int | None, rows: int, glyphs: Glyphs) -> tuple[Content, ...]:
+    """The helper's sign in `rows` lines, twice as many columns; blank where nobody works yet."""
+    columns = 2 * rows
+    if helper is None or not 1 <= helper <= len(SIGNS):
+        return tuple(Content(" " * columns) for _ in range(rows))
+    cells = draw(Scene(SIGNS[helper - 1], SIGN_BOX, SIGN_BOX), columns, rows, glyphs)
+    return tuple(to_content((row,), glyphs) for row in cells)
+
+
+def state_of(bench: BenchView, now: float, glyphs: Glyphs) -> Run:
+    """The sign at the head of a card: away, asks, late, or at work."""
+    asks, late, well, away = _STATES[glyphs is Glyphs.ASCII]
+    colours = COLOURS[glyphs]
+    if not bench.connected:
+        return (away, f"bold {colours[Ink.WRONG]}")
+    if bench.asks:
+        return (asks, f"bold reverse {colours[Ink.WAIT]}")
+    if telling.is_late(bench, now):
+        return (late, f"bold {colours[Ink.LIT]}")
+    return (well, colours[Ink.RIGHT])
+
+
+def bar(bench: BenchView, glyphs: Glyphs) -> tuple[Run, Run]:
+    """How far along its way the bench is."""
+    full, rest = _BAR[glyphs is Glyphs.ASCII]
+    done = round(_BAR_COLUMNS * (bench.place - 1) / max(1, bench.places - 1)) if bench.places > 1 else 0
+    colours = COLOURS[glyphs]
+    return (full * done, colours[Ink.LINE]), (rest * (_BAR_COLUMNS - done), colours[Ink.DIM])
+
+
+def between(left: list[Run], right: Run, columns: int) -> Content:
+    """Left-hand runs cut short where they must be, the right-hand one whole at the edge."""
+    room = columns - len(right[0]) - 1
+    kept: list[Run] = []
+    for text, style in left:
+        cut = text if len(text) <= room else text[: max(0, room - 1)] + "~"
+        if room > 0:
+            kept.append((cut, style))
+        room -= len(cut)
+    gap = " " * max(1, room + 1)
+    return Content.assemble(*kept, gap, right)
+
+
+def card(bench: BenchView, now: float, columns: int, rows: int, glyphs: Glyphs) -> Content:
+    """The card in two rows, or in three with the picture beside it."""
+    picture = helper_picture(bench.helper, rows, glyphs) if rows > 2 else ()
+    width = columns - (2 * rows + 1 if picture else 0)
+    lines = _lines(bench, now, width, glyphs)[:rows]
+    if picture:
+        lines = [Content.assemble(sign, " ", line) for sign, line in zip(picture, lines, strict=True)]
+    return Content("\n").join(lines)
+
+
+def _lines(bench: BenchView, now: float, width: int, glyphs: Glyphs) -> list[Content]:
+    colours = COLOURS[glyphs]
+    late = telling.is_late(bench, now)
+    gone = not bench.connected
+    work = f" {telling.work_of(bench)}"
+    time = (telling.time_of(bench, now), f"bold {colours[Ink.LIT]}" if late else colours[Ink.LINE])
+    helper = f"{telling.helper_of(bench)}, step {bench.place} of {bench.places} "
+    link = (telling.connection_of(bench, now), f"bold {colours[Ink.WRONG]}" if gone else colours[Ink.DIM])
+    if bench.asks and not gone:
+        link = ("ASKS THE SUPERVISOR", f"bold reverse {colours[Ink.WAIT]}")
+    failed = bench.verdict is not None and not bench.verdict.passed
+    last = f"last pair: {for_terminal(telling.verdict_of(bench), glyphs)}"
+    done = (telling.done_of(bench), colours[Ink.DIM])
+    if bench.trouble:
+        last, failed = bench.trouble, True
+    return [
+        between(
+            [state_of(bench, now, glyphs), (f" {bench.name}", "bold"), (work, colours[Ink.LINE])], time, width
+        ),
+        between([("  ", ""), (helper, colours[Ink.METAL]), *bar(bench, glyphs)], link, width),
+        between([("  ", ""), (last, f"bold {colours[Ink.WRONG]}" if failed else "")], done, width),
+    ]
+
+
+class BenchCard(Widget):
+    """Call `show` with every view; its height says how much there is room for."""
+
+    def __init__(self, bench: BenchView, now: float, glyphs: Glyphs) -> None:
+        super().__init__(classes="card")
+        self._glyphs = glyphs
+        self.bench, self._now = bench, now
+
+    def show(self, bench: BenchView, now: float) -> None:
+        self.bench, self._now = bench, now
+        self.refresh()
+
+    def render(self) -> Content:
+        width, height = self.content_size
+        if width < 1 or height < 1:
+            return Content("")
+        return card(self.bench, self._now, width, min(3, height), self._glyphs)

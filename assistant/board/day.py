@@ -1,0 +1,67 @@
+"""The day so far: beside the benches where there is room, else on a screen of its own."""
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Footer, Static
+
+from assistant.board import telling
+from assistant.board.cards import for_terminal
+from assistant.hub.views import FullView, PatternView, TodayView
+from assistant.ui.glyphs import COLOURS, Glyphs
+from assistant.ui.shapes import Ink
+
+
+def day(today: TodayView, glyphs: Glyphs) -> Content:
+    """Everything of the day, what needs a hand first."""
+    parts: list[Content] = []
+    for heading, lines in telling.day_parts(today):
+        if heading == "Patterns":
+            parts += [_pattern(pattern, glyphs) for pattern in today.patterns]
+        elif lines:
+            told = "\n".join(f"  {for_terminal(line, glyphs)}" for line in lines)
+            parts.append(Content.assemble((heading, "bold"), f"\n{told}"))
+    return Content("\n\n").join(parts)
+
+
+def _pattern(pattern: PatternView, glyphs: Glyphs) -> Content:
+    what, evidence, todo = (for_terminal(line, glyphs) for line in telling.pattern_lines(pattern))
+    lit = COLOURS[glyphs][Ink.LIT]
+    return Content.assemble((f"!! {what}", f"bold {lit}"), f"\n  {evidence}\n  ", (todo, "italic"))
+
+
+class DayView(VerticalScroll):
+    """Call `show` with every view."""
+
+    def __init__(self, glyphs: Glyphs) -> None:
+        super().__init__(id="day")
+        self._glyphs = glyphs
+
+    def compose(self) -> ComposeResult:
+        yield Static(id="day-text", markup=False)
+
+    def show(self, today: TodayView) -> None:
+        self.query_one("#day-text", Static).update(day(today, self._glyphs))
+
+
+class DayScreen(Screen[None]):
+    BINDINGS: ClassVar[list[BindingType]] = [("escape", "dismiss", "back"), ("t", "dismiss", "back")]
+
+    def __init__(self, view: FullView, glyphs: Glyphs) -> None:
+        super().__init__()
+        self._view, self._glyphs = view, glyphs
+
+    def compose(self) -> ComposeResult:
+        yield Static("The day so far", id="title", markup=False)
+        yield DayView(self._glyphs)
+        yield Footer(show_command_palette=False)
+
+    def on_mount(self) -> None:
+        self.show(self._view)
+
+    def show(self, view: FullView) -> None:
+        self.query_one(DayView).show(view.board.today)

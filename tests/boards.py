@@ -1,0 +1,87 @@
+"""A board in a process of its own, on one address for good: it may be killed and started again."""
+
+import signal
+import socket
+import subprocess
+import sys
+import threading
+from pathlib import Path
+
+import httpx
+
+from assistant.kit.load import demo_kit
+
+SCRIPT = Path(__file__).with_name("board_process.py")
+
+
+def free_port() -> int:
+    with socket.create_server(("127.0.0.1", 0)) as probe:
+        return int(probe.getsockname()[1])
+
+
+class BoardProcess:
+    def __init__(self, folder: Path) -> None:
+        folder.mkdir(parents=True, exist_ok=True)
+        self.folder, self.port = folder, free_port()
+        self.code = ""
+        """To pair with now."""
+        self._told = threading.Condition()
+        self.start()
+
+    @property
+    def address(self) -> str:
+        return f"http://127.0.0.1:{self.port}"
+
+    def start(self) -> None:
+        """Returns once it listens."""
+        command = [sys.executable, str(SCRIPT), str(self.folder), str(self.port)]
+        self._process = subprocess.Popen(command, stdout=subprocess.PIPE, text=True)
+        self.code = ""
+        threading.Thread(target=self._read, args=(self._process,), daemon=True).start()
+        self.code_after("")
+
+    def _read(self, process: "subprocess.Popen[str]") -> None:
+        assert process.stdout is not None
+        for line in process.stdout:
+            with self._told:
+                self.code = line.strip()
+                self._told.notify_all()
+
+    def code_after(self, old: str) -> str:
+        """The code to pair with, once it is not `old` any more."""
+        with self._told:
+            assert self._told.wait_for(lambda: self.code != old, 30), "the board shows no code"
+            return self.code
+
+    def kill(self) -> None:
+        self._process.send_signal(signal.SIGKILL)
+        self._process.wait()
+
+
+class Supervisor:
+    """Looks at the board as its page does, and answers."""
+
+    def __init__(self, board: BoardProcess) -> None:
+        self._board = board
+        self._http = httpx.Client(base_url=board.address, timeout=5.0, trust_env=False)
+
+    def _ask(self, method: str, path: str, body: object = None) -> httpx.Response:
+        reply = self._http.request(method, path, json=body)
+        if reply.status_code == 401:  # a board started anew knows nobody
+            code = demo_kit().supervisor_codes[0]
+            self._http.post("/api/board/login", json={"code": code}).raise_for_status()
+            reply = self._http.request(method, path, json=body)
+        return reply
+
+    def view(self) -> dict[str, object]:
+        reply = self._ask("GET", "/api/board/view")
+        reply.raise_for_status()
+        seen: dict[str, object] = reply.json()
+        return seen
+
+    def answer(self, bench: str, question: int, yes: bool, reason: str) -> httpx.Response:
+        given = {"bench": bench, "question": question, "yes": yes, "reason": reason}
+        return self._ask("POST", "/api/board/answer", given)
+
+    def close(self) -> None:
+        self._http.close()
