@@ -24,7 +24,7 @@ from assistant.kit.sections import (
 from assistant.optics.order import Order
 from assistant.optics.power import OpticsError, Power
 from assistant.optics.thickness import edge_thickness_mm
-from assistant.optics.tolerance import STANDARDS
+from assistant.optics.tolerance import FOR_MOUNTED_LENSES
 
 KIT_FILE: Final = "kit.toml"
 BANK_FILE: Final = "bank.csv"
@@ -105,8 +105,7 @@ def _text(folder: Path, name: str) -> str:
 
 
 def _standard(head: Section) -> str:
-    mounted = [id for id, standard in STANDARDS.items() if "vertical_imbalance" in standard.table.rows]
-    return head.one_of("standard", mounted)
+    return head.one_of("standard", FOR_MOUNTED_LENSES)
 
 
 def _require_fit(document: Document, pin: Pin, slot: Slot) -> None:

@@ -196,6 +196,10 @@ class Standard:
 STANDARDS: Final[Mapping[str, Standard]] = MappingProxyType(
     {table.id: Standard(table) for table in packaged_tables()}
 )
+FOR_MOUNTED_LENSES: Final = tuple(
+    id for id, standard in STANDARDS.items() if "vertical_imbalance" in standard.table.rows
+)
+"""Ids of the standards that judge a finished pair; the others are for lenses alone."""
 
 
 def _axis_error(want: Power, got: Power) -> float | None:

@@ -21,6 +21,7 @@ from assistant.workflow.events import (
     StockCounted,
     SupervisorAnswered,
     TakenBack,
+    VoiceTried,
 )
 from assistant.workflow.present import spoken_args
 from assistant.workflow.state import Bench, Item
@@ -67,6 +68,12 @@ def _(event: DayOpened) -> str:
 @happened.register
 def _(event: OrderHandedOver) -> str:
     return f"order {event.order.case} is handed over"
+
+
+@happened.register
+def _(event: VoiceTried) -> str:
+    room = "" if event.room is None else f"; the room is {event.room.value.replace('_', ' ')}"
+    return f"the helper is to say {', '.join(event.numbers)}{room}"
 
 
 @happened.register
