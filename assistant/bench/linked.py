@@ -32,6 +32,8 @@ class LinkedSession(Session):
     uplink: Uplink | None = None
     unpaired = False
     """A board was asked for, and none could be paired with."""
+    _unasked = False
+    """The last entry may promise lenses that the board was not asked for."""
 
     def __init__(self, kit: Kit, journal: Journal[Event], events: Iterable[Event], clock: Clock) -> None:
         self._counts: set[tuple[int, float]] = set()
@@ -46,7 +48,7 @@ class LinkedSession(Session):
     @property
     def alone(self) -> bool:
         """A board is wanted and not there: lenses are planned on what was last known."""
-        return self.unpaired if self.uplink is None else not self.uplink.connected
+        return self.unpaired if self.uplink is None else self._unasked or not self.uplink.connected
 
     @property
     def board_trouble(self) -> str:
@@ -57,27 +59,30 @@ class LinkedSession(Session):
     def submit(self, event: Event) -> tuple[Effect, ...]:
         if self.uplink is None:
             return super().submit(event)
-        self._agree(self.uplink, event)
+        self._unasked = not self._agreed(self.uplink, event)
         effects = super().submit(event)
         self.uplink.wake(asking=self.question_line > 0)
         return effects
 
-    def _agree(self, uplink: Uplink, event: Event) -> None:
-        """Make sure that what `event` would promise is free, as far as the board can be asked in time."""
+    def _agreed(self, uplink: Uplink, event: Event) -> bool:
+        """Whether what `event` would promise is free by the board's word, which must come in time."""
         until = time.monotonic() + WITHIN_S
         for _ in range(MOST_TRIES):
             if not (uplink.connected or self._is_news(uplink.elsewhere)):
-                return
+                return False
             wanted = promises(self.bench, advance(self.bench, event)[0])
             if not wanted:
-                return
+                return True
             if self._learn(uplink.elsewhere):
                 continue
             left_s = max(0.0, until - time.monotonic())
             reply = uplink.reserve(self.lines + 1, wanted, free(self.bench, wanted), left_s)
-            if reply is None or reply.granted:
-                return
+            if reply is None:
+                return False
+            if reply.granted:
+                return True
             uplink.elsewhere = reply.elsewhere
+        return False
 
     def _is_news(self, elsewhere: Mapping[int, int] | None) -> bool:
         return elsewhere is not None and dict(elsewhere) != dict(self.bench.elsewhere)
