@@ -9,6 +9,7 @@ from textual.binding import BindingType
 from textual.message import Message
 
 from assistant.bench import spoken
+from assistant.bench.beside import Beside
 from assistant.bench.captions import caption
 from assistant.bench.keys import Act, pressed
 from assistant.bench.linked import Arrivals, LinkedSession
@@ -65,6 +66,8 @@ class BenchApp(App[None]):
         """What stands under the picture, as the helper hears it."""
         self.arrivals: Arrivals | None = None
         """The board's mail, for a bench that has a board. Set before the app runs."""
+        self.beside: Beside | None = None
+        """What lies beside the picture in practice. Set before the app runs."""
 
     @property
     def reading_back(self) -> bool:
@@ -224,6 +227,8 @@ class BenchApp(App[None]):
         self._bench_screen.show_outcome(outcome)
         self._caption("\n".join(said))
         self._bench_screen.trail.show(*trail(self.session.bench))
+        if self.beside is not None:
+            self._bench_screen.show_beside(self.beside.scene, self.beside.alone)
         self._show_entry()
 
     def _say_only(self, say: Say) -> None:

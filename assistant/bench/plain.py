@@ -7,6 +7,7 @@ last entry back; the end of the input leaves, with the record whole.
 from collections.abc import Iterable
 from typing import TextIO
 
+from assistant.bench.beside import Beside
 from assistant.bench.captions import caption, named
 from assistant.bench.linked import LinkedSession
 from assistant.bench.session import Session
@@ -17,18 +18,26 @@ from assistant.workflow.events import Answered, AskedAgain, Event, HelpAsked, Ta
 TAKE_BACK = "<"
 ALONE = "[~~]"
 """The board is away: lenses are planned on what was last known of the other benches."""
+LIES = "[==]"
+"""What lies on the bench, in practice."""
 SIGNS = {Tone.RIGHT: "[ok]", Tone.WRONG: "[!!]", Tone.WAIT: "[??]"}
 
 
-def run(session: Session, effects: Iterable[Effect], source: Iterable[str | Mail], sink: TextIO) -> None:
+def run(
+    session: Session,
+    effects: Iterable[Effect],
+    source: Iterable[str | Mail],
+    sink: TextIO,
+    beside: Beside | None = None,
+) -> None:
     """Work through the pair until the input ends or the supervisor lets the helper leave."""
-    listening = _told(session, effects, sink)
+    listening = _told(session, effects, sink, beside)
     for came in source:
         taken = _taken(session, came, listening)
         if taken is None:
             continue
         effects = taken
-        listening = _told(session, effects, sink)
+        listening = _told(session, effects, sink, beside)
         if any(isinstance(effect, Leave) for effect in effects):
             return
 
@@ -54,7 +63,7 @@ def event_of(text: str, listening: Listen | None, at: float) -> Event | None:
     return Answered(at=at, step=listening.step, field=listening.field, text=text)
 
 
-def _told(session: Session, effects: Iterable[Effect], sink: TextIO) -> Listen | None:
+def _told(session: Session, effects: Iterable[Effect], sink: TextIO, beside: Beside | None) -> Listen | None:
     """Write what the effects say; return what is listened for now."""
     listening = None
     language = session.bench.day.language if session.bench.day is not None else "en"

@@ -13,6 +13,7 @@ from assistant.ui.digits import BigEntry
 from assistant.ui.glyphs import Glyphs
 from assistant.ui.hints import at_its_side, enter_now, too_small
 from assistant.ui.picture_view import PictureView, SceneView
+from assistant.ui.shapes import Scene
 from assistant.ui.trail import Trail
 from assistant.workflow.pictures import Outcome
 
@@ -29,7 +30,9 @@ class BenchScreen(Screen[None]):
 
     def compose(self) -> ComposeResult:
         yield Trail(self._glyphs, id="trail")
-        yield PictureView(self._glyphs, id="picture")
+        with Horizontal(id="work"):
+            yield PictureView(self._glyphs, id="picture")
+            yield SceneView(self._glyphs, id="beside")
         with Horizontal(id="answer"):
             yield SceneView(self._glyphs, id="wrong")
             yield BigEntry(self._glyphs, id="entry")
@@ -64,6 +67,13 @@ class BenchScreen(Screen[None]):
         board.display = True
         board.set_class(not there, "away")
         board.update("o<->o" if there else "o   x")
+
+    def show_beside(self, scene: Scene | None, alone: bool) -> None:
+        """What lies beside the picture, or in its place; None: the picture has the whole width."""
+        beside = self.query_one("#beside", SceneView)
+        beside.display = scene is not None
+        beside.scene = scene
+        self.picture.display = not alone
 
     def show_outcome(self, outcome: Outcome | None) -> None:
         """The sign of the last entry at its own side, until something is typed."""
