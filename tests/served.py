@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TypeVar
 
+from assistant.hub.certificate import Certificate
 from assistant.hub.client import HubClient, Pairing, pair
 from assistant.hub.door import Door
 from assistant.hub.hub import Hub
@@ -44,7 +45,11 @@ class Served:
 
 @contextmanager
 def served(
-    database: Path | str, kit: Kit | None = None, clock: Callable[[], float] | None = None, port: int = 0
+    database: Path | str,
+    kit: Kit | None = None,
+    clock: Callable[[], float] | None = None,
+    port: int = 0,
+    certificate: Certificate | None = None,
 ) -> Iterator[Served]:
     """Serve until the block ends. `clock` stands in for the board's own."""
     kit, clock = kit or demo_kit(), clock or time.time
@@ -56,8 +61,9 @@ def served(
     failed: list[BaseException] = []
 
     async def run() -> None:
-        async with serving(Server(hub, door), "127.0.0.1", port) as at:
-            box.append(Served(hub, door, f"http://127.0.0.1:{at}", asyncio.get_running_loop()))
+        async with serving(Server(hub, door), "127.0.0.1", port, certificate) as at:
+            scheme = "http" if certificate is None else "https"
+            box.append(Served(hub, door, f"{scheme}://127.0.0.1:{at}", asyncio.get_running_loop()))
             up.set()
             while not end.is_set():
                 await asyncio.sleep(0.02)

@@ -8,10 +8,15 @@ from typing import Final
 
 import uvicorn
 
+from assistant.hub.certificate import Certificate
 from assistant.hub.server import Server
 
 PARTING_S: Final = 1
 """How long open requests may take when the board ends."""
+IDLE_S: Final = 60
+"""How long a connection is kept for a next request."""
+MOST_CONNECTIONS: Final = 2000
+"""A bench has three; beyond this the hub answers 503."""
 WAITING: Final = 256
 """Connections not yet taken up by the program."""
 
@@ -29,8 +34,13 @@ class _Quiet(uvicorn.Server):
 
 
 @asynccontextmanager
-async def serving(server: Server, host: str = "0.0.0.0", port: int = 0) -> AsyncIterator[int]:
-    """Listen as long as the block runs; gives the port. Raises `ServingError`."""
+async def serving(
+    server: Server, host: str = "0.0.0.0", port: int = 0, certificate: Certificate | None = None
+) -> AsyncIterator[int]:
+    """Listen as long as the block runs, with TLS if there is a certificate; gives the port.
+
+    Raises `ServingError`.
+    """
     listener = _bound(host, port)
     config = uvicorn.Config(
         server.application(),
@@ -42,17 +52,23 @@ async def serving(server: Server, host: str = "0.0.0.0", port: int = 0) -> Async
         proxy_headers=False,
         server_header=False,
         timeout_graceful_shutdown=PARTING_S,
+        timeout_keep_alive=IDLE_S,
+        limit_concurrency=MOST_CONNECTIONS,
+        ssl_certfile=None if certificate is None else certificate.certificate,
+        ssl_keyfile=None if certificate is None else certificate.key,
     )
     running = _Quiet(config)
     task = asyncio.create_task(running.serve(sockets=[listener]), name="hub")
     try:
-        while not running.started and not task.done():
+        while not running.started:
+            if task.done():
+                raise ServingError(f"the board cannot serve at {host} port {port}: {task.exception()}")
             await asyncio.sleep(0.01)
         yield int(listener.getsockname()[1])
     finally:
         server.closing.set()
         running.should_exit = True
-        await task
+        await asyncio.wait([task])
 
 
 def _bound(host: str, port: int) -> socket.socket:
