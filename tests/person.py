@@ -32,8 +32,12 @@ class Person:
         self.tries = 0
 
     async def make_pair(self, app: BenchApp, pilot: Pilot[None], until: str) -> None:
-        """The start of the day is keyed (it asks whether there is sound); from the order on all is said."""
+        """The start of the day is keyed, but for the numbers that are to be said; from the order on all is said."""
         number = ("en", "pt", "fr", "sw").index(self.language) + 1
+        await careful(app, pilot, number, "voice")
+        while app.session.bench.current.step == "voice":
+            await self._answer(app)
+        assert app.session.bench.the_day.voice, "the helper was not understood at the start of the day"
         await careful(app, pilot, number, "order")
         while app.session.bench.current.step != until:
             await self._answer(app)

@@ -8,7 +8,7 @@ from textual.app import App
 from textual.binding import BindingType
 from textual.message import Message
 
-from assistant.bench import spoken
+from assistant.bench import spoken, voice_check
 from assistant.bench.beside import Beside
 from assistant.bench.captions import caption
 from assistant.bench.keys import Act, pressed
@@ -148,7 +148,7 @@ class BenchApp(App[None]):
         self._submit(TakenBack(at=self.session.now()))
 
     def _submit(self, event: Event) -> None:
-        self.perform(self.session.submit(event))
+        self.perform(voice_check.tried(self.session, self._voice, self.session.submit(event)))
 
     def _again(self, event: AskedAgain) -> None:
         """Once more, slower and in full."""
@@ -166,6 +166,7 @@ class BenchApp(App[None]):
                 talk,
                 lambda entry: self._posted(Heard(entry, wanted)),
                 pace,
+                by_voice=not self._keypad_first,
             )
 
     def _posted(self, heard: Heard) -> None:
@@ -177,7 +178,8 @@ class BenchApp(App[None]):
         if message.wanted is not self._listening:
             return
         entry = message.entry
-        event = spoken.event_of(entry, message.wanted, self.session.now())
+        now = self.session.now()
+        event = spoken.event_of(entry, message.wanted, now) or voice_check.missed(entry, message.wanted, now)
         if isinstance(event, AskedAgain):
             self._again(event)
         elif event is not None:
@@ -190,6 +192,8 @@ class BenchApp(App[None]):
         else:
             self._read_back, self._typed = False, ""
             self._show_entry()
+            if entry.kind is HeardKind.KEYPAD:
+                self._bench_screen.show_keypad_first(True)
 
     def _gone_deaf(self) -> None:
         """Said once; the step's own sentence stays, and the keypad goes on."""
@@ -225,6 +229,7 @@ class BenchApp(App[None]):
             said.insert(0, self.session.trouble)
         self._waiting = outcome is Outcome.WAIT
         self._bench_screen.show_outcome(outcome)
+        self._bench_screen.show_keypad_first(self._keypad_first)
         self._caption("\n".join(said))
         self._bench_screen.trail.show(*trail(self.session.bench))
         if self.beside is not None:
@@ -238,6 +243,12 @@ class BenchApp(App[None]):
     def _caption(self, text: str) -> None:
         self.caption = text
         self._bench_screen.show_caption(text)
+
+    @property
+    def _keypad_first(self) -> bool:
+        """The helper was not understood at the start of the day: nothing is listened for."""
+        day = self.session.bench.day
+        return day is not None and day.voice is False
 
     @property
     def _language(self) -> str:

@@ -11,7 +11,7 @@ from textual.widgets import Static
 
 from assistant.ui.digits import BigEntry
 from assistant.ui.glyphs import Glyphs
-from assistant.ui.hints import at_its_side, enter_now, too_small
+from assistant.ui.hints import at_its_side, enter_now, keypad_first, too_small
 from assistant.ui.picture_view import PictureView, SceneView
 from assistant.ui.shapes import Scene
 from assistant.ui.trail import Trail
@@ -37,6 +37,7 @@ class BenchScreen(Screen[None]):
             yield SceneView(self._glyphs, id="wrong")
             yield BigEntry(self._glyphs, id="entry")
             yield SceneView(self._glyphs, id="right")
+            yield SceneView(self._glyphs, id="keys")
             yield Static("", id="board", markup=False)
         with Vertical(id="captions"):
             yield Static("", id="caption", markup=False)
@@ -67,6 +68,12 @@ class BenchScreen(Screen[None]):
         board.display = True
         board.set_class(not there, "away")
         board.update("o<->o" if there else "o   x")
+
+    def show_keypad_first(self, first: bool) -> None:
+        """A number pad beside the entry: it is to be keyed, because saying it was not understood."""
+        keys = self.query_one("#keys", SceneView)
+        keys.display = first
+        keys.scene = keypad_first() if first else None
 
     def show_beside(self, scene: Scene | None, alone: bool) -> None:
         """What lies beside the picture, or in its place; None: the picture has the whole width."""

@@ -6,6 +6,8 @@ from typing import Final, Protocol
 from assistant.language.listening import Listening
 from assistant.language.prompts import Spoken, Talk, worded
 from assistant.speech.heard import HeardEntry, HeardKind
+from assistant.speech.level import Level
+from assistant.speech.status import Status
 from assistant.speech.synth import Pace
 from assistant.speech.tones import OF_SIGNAL, Chime
 from assistant.speech.understanding import Asked
@@ -32,6 +34,10 @@ class Speaks(Protocol):
     def listen(self, asked: Asked, on_heard: Callable[[HeardEntry], None]) -> None: ...
     def stop_listening(self) -> None: ...
     def confirm(self, yes: bool) -> bool: ...
+    def hear_room(self) -> None: ...
+    @property
+    def room(self) -> Level | None: ...
+    def status(self) -> Status: ...
     def close(self) -> None: ...
 
 
@@ -41,6 +47,8 @@ def asked(wanted: Listen, language: str) -> Asked | None:
         return None
     if wanted.kind is FieldKind.DONE:
         return Asked(Listening.COMMANDS, language)
+    if wanted.kind is FieldKind.SAID:
+        return Asked(Listening.CHECK_NUMBER, language, read_back=False)
     return Asked(Listening[wanted.kind.name], language, wanted.digits, wanted.low, wanted.high)
 
 
@@ -51,8 +59,12 @@ def perform(
     talk: Talk,
     on_heard: Callable[[HeardEntry], None],
     pace: Pace = Pace.USUAL,
+    by_voice: bool = True,
 ) -> None:
-    """Say and sound what the effects ask for, then listen for the entry that is wanted."""
+    """Say and sound what the effects ask for, then listen for the entry that is wanted (with `by_voice`).
+
+    While sound itself is asked about, the room is measured.
+    """
     voice.stop_listening()
     wanted: Listen | None = None
     for effect in effects:
@@ -63,9 +75,11 @@ def perform(
                 voice.prompt(worded(text_id, talk), language, args, pace)
             case Listen():
                 wanted = effect
-    question = None if wanted is None else asked(wanted, language)
+    question = None if wanted is None or not by_voice else asked(wanted, language)
     if question is not None:
         voice.listen(question, on_heard)
+    elif wanted is not None and wanted.step == "sound":
+        voice.hear_room()
 
 
 def event_of(entry: HeardEntry, wanted: Listen | None, at: float) -> Event | None:

@@ -68,7 +68,7 @@ def heard(talk: Talk, understanding: Understanding, clip: str | None = None) -> 
     candidate = Candidate(understanding.value, understanding.words, clip)
     if talk.asked.listening is Listening.COMMANDS:
         return _done(talk, candidate) if candidate.value == CONFIRM else command(talk, str(candidate.value))
-    if talk.asked.listening in NOT_READ_BACK:
+    if talk.asked.listening in NOT_READ_BACK or not talk.asked.read_back:
         return _answered(talk, candidate)
     waiting = replace(talk, candidate=candidate, refusals=0)
     return waiting, (

@@ -5,13 +5,18 @@ from collections.abc import Callable, Set
 from dataclasses import dataclass
 from typing import Protocol
 
+import numpy as np
+
 from assistant.language.listening import Value
+from assistant.speech.capture import RATE_HZ
 from assistant.speech.errors import SpeechError, Trouble
 from assistant.speech.hearing import RecogniserOf, Utterance, hear
 from assistant.speech.segment import Detector, Found, Segmenter
-from assistant.speech.sound import Samples
+from assistant.speech.sound import Samples, Sound
 from assistant.speech.understanding import Asked, complete
 
+LEAST_ROOM_BLOCKS, ROOM_BLOCKS = 16, 47
+"""Blocks in which a room is measured: half a second at least, a second and a half where there is time."""
 ECHO_BLOCKS = 6
 """Blocks (of 32 ms) not listened to after the speaker falls silent: the room still speaks."""
 
@@ -35,6 +40,14 @@ class Listener:
     failed: Callable[[SpeechError], None]
 
 
+@dataclass(frozen=True, slots=True)
+class RoomListener:
+    """The room is measured while nobody is asked to speak. `told` gets what was taken: soon a little, then all."""
+
+    told: Callable[[Sound], None]
+    failed: Callable[[SpeechError], None]
+
+
 class Ear:
     """Listens while there is a `Listener`; the microphone is closed while there is none."""
 
@@ -49,14 +62,14 @@ class Ear:
         self._microphone, self._recognisers, self._make_detector = microphone, recognisers, detector
         self._speaking = speaking
         self._changed = threading.Condition()
-        self._listener: Listener | None = None
+        self._listener: Listener | RoomListener | None = None
         self._closing = False
         self._segmenter: Segmenter | None = None
         self._looked: str | None = None
         self._thread = threading.Thread(target=self._run, name="ear", daemon=True)
         self._thread.start()
 
-    def listen(self, listener: Listener | None) -> None:
+    def listen(self, listener: Listener | RoomListener | None) -> None:
         """Listen for this from now on, or for nothing."""
         with self._changed:
             self._listener = listener
@@ -72,14 +85,17 @@ class Ear:
         while (listener := self._next_listener()) is not None:
             try:
                 self._microphone.open()
-                self._recognisers(listener.asked)
-                self._listen_while_wanted()
+                if isinstance(listener, RoomListener):
+                    self._measure(listener)
+                else:
+                    self._recognisers(listener.asked)
+                    self._listen_while_wanted()
             except SpeechError as error:
                 self._give_up(error)
             finally:
                 self._microphone.close()
 
-    def _next_listener(self) -> Listener | None:
+    def _next_listener(self) -> Listener | RoomListener | None:
         """Wait for something to listen for; None when the ear is closed."""
         with self._changed:
             self._changed.wait_for(lambda: self._closing or self._listener is not None)
@@ -88,7 +104,7 @@ class Ear:
     def _listen_while_wanted(self) -> None:
         current, deaf_for = None, 0
         segmenter = self._segmenter_ready()
-        while (listener := self._listener) is not None:
+        while isinstance(listener := self._listener, Listener):
             block = self._microphone.block()
             if self._speaking():
                 deaf_for = ECHO_BLOCKS
@@ -99,6 +115,21 @@ class Ear:
                 self._begin(segmenter)
                 if not utterance.silent and self._listener is listener:
                     listener.told(utterance)
+
+    def _measure(self, listener: RoomListener) -> None:
+        """Take a second and a half of the room, from when the speaker has fallen silent."""
+        blocks: list[Samples] = []
+        deaf_for = ECHO_BLOCKS
+        while self._listener is listener and len(blocks) < ROOM_BLOCKS:
+            block = self._microphone.block()
+            deaf_for = ECHO_BLOCKS if self._speaking() else max(0, deaf_for - 1)
+            if not deaf_for:
+                blocks.append(block)
+                if len(blocks) in (LEAST_ROOM_BLOCKS, ROOM_BLOCKS):
+                    listener.told(Sound(np.concatenate(blocks), RATE_HZ))
+        with self._changed:
+            if self._listener is listener:
+                self._listener = None
 
     def _heard(self, segmenter: Segmenter, block: Samples, listener: Listener) -> Utterance | None:
         """The utterance, once it is over: after a long pause, or at once where nothing could follow it."""

@@ -61,8 +61,8 @@ def face_of_speech(level: Level) -> Face:
 
 
 def face_of_room(level: Level) -> Face:
-    """How a room will do, measured while nobody speaks; a dead microphone is bad."""
+    """How a room will do, measured while nobody speaks; a dead microphone is bad, and one driven to its stop."""
     loudest = level.speech_db
-    if loudest > LOUD_ROOM_DB or loudest < DEAD_DB:
+    if loudest > LOUD_ROOM_DB or loudest < DEAD_DB or level.clipped > CLIPPED:
         return Face.BAD
     return Face.GOOD if loudest < QUIET_ROOM_DB else Face.MIDDLING

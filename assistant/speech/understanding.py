@@ -52,6 +52,8 @@ class Asked:
     digits: int | None = None
     low: float | None = None
     high: float | None = None
+    read_back: bool = True
+    """False where the right answer is known and only the ear is being tried: the first hearing is the answer."""
 
     @property
     def grammar_digits(self) -> int | None:

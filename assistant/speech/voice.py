@@ -12,10 +12,11 @@ from assistant.speech import dialogue
 from assistant.speech.capture import Microphone
 from assistant.speech.clips import Clips
 from assistant.speech.dialogue import Speak, Talk
-from assistant.speech.ear import Ear, Listener, Takes
+from assistant.speech.ear import Ear, Listener, RoomListener, Takes
 from assistant.speech.errors import SpeechError, Trouble
 from assistant.speech.heard import HeardEntry, HeardKind
 from assistant.speech.hearing import RecogniserOf, Utterance
+from assistant.speech.level import Level, measure
 from assistant.speech.mouth import Mouth, Plays
 from assistant.speech.pack import Pack
 from assistant.speech.player import Player
@@ -54,6 +55,7 @@ class Voice:
         self._lock = threading.RLock()
         self._status = Status()
         self._talk: Talk | None = None
+        self._room: Level | None = None
         self._on_heard: OnHeard = lambda _: None
         self._mouth = Mouth(parts.player(), self._troubled, lambda: self._well("speaker"))
         self._ear = Ear(parts.microphone(), parts.recognisers, parts.detector, lambda: self._mouth.speaking)
@@ -99,6 +101,18 @@ class Voice:
                 self._ear.listen(None)
             else:
                 self._attend()
+
+    def hear_room(self) -> None:
+        """Measure the room once all is said, while nothing is listened for; `room` has it soon after."""
+        with self._lock:
+            self._talk, self._room = None, None
+            self._ear.listen(RoomListener(self._measured, self._deaf))
+
+    @property
+    def room(self) -> Level | None:
+        """The room as last measured; None where it was not."""
+        with self._lock:
+            return self._room
 
     def talk(self) -> None:
         """Push-to-talk: listen to one utterance now, cutting off what is being said."""
@@ -198,6 +212,12 @@ class Voice:
         if clips.trouble:
             self._troubled(Trouble.DISK_FULL, clips.trouble)
         return name
+
+    def _measured(self, sound: Sound) -> None:
+        """From the listening thread."""
+        with self._lock:
+            self._well("microphone")
+            self._room = measure(sound)
 
     def _deaf(self, error: SpeechError) -> None:
         """From the listening thread: it cannot listen. The entry in hand goes to the keypad."""

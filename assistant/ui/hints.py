@@ -1,7 +1,7 @@
 """What may be keyed now, before anything is typed: the keys themselves, drawn where the figure will stand."""
 
 from assistant.ui.pictures.parts import Shapes, arrow, hand, key, no_sign, yes_sign
-from assistant.ui.pictures.voice import speaking
+from assistant.ui.pictures.voice import keypad, speaking
 from assistant.ui.shapes import Ink, Label, Scene, Stroke, block, line, moved, outline
 from assistant.workflow.pictures import Outcome
 from assistant.workflow.steps import FieldKind
@@ -83,6 +83,11 @@ def at_its_side(outcome: Outcome) -> Scene | None:
     if outcome is Outcome.WRONG:
         return Scene(no_sign((0.0, 0.0)), _SLOT, _SLOT)
     return None
+
+
+def keypad_first() -> Scene:
+    """The number pad: what is wanted is keyed."""
+    return Scene(keypad(), 34.0, 40.0)
 
 
 def too_small() -> Scene:

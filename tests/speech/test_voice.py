@@ -5,6 +5,7 @@ import os
 import queue
 import shutil
 import sys
+import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -18,6 +19,7 @@ from assistant.speech.clips import Clips
 from assistant.speech.equipment import recognisers
 from assistant.speech.errors import SpeechError, Trouble
 from assistant.speech.heard import HeardEntry, HeardKind
+from assistant.speech.level import DEAD_DB, Face, face_of_room
 from assistant.speech.model_folder import number_model
 from assistant.speech.pack import Pack
 from assistant.speech.player import Player
@@ -201,3 +203,47 @@ def test_text_with_figures_is_not_spoken(make: Makes) -> None:
     assert bench.voice._mouth.wait(PATIENCE_S)
     assert bench.speaker.played == []
     assert bench.voice.status().voice.code is Trouble.NOT_WORDS
+
+
+def wait_until(true: Callable[[], object]) -> bool:
+    end = time.monotonic() + PATIENCE_S
+    while not true() and time.monotonic() < end:
+        time.sleep(0.01)
+    return bool(true())
+
+
+def test_a_silent_room_is_measured_and_a_dead_microphone_is_seen(make: Makes) -> None:
+    bench = make()
+    bench.voice.tone(Chime.DONE)
+    bench.voice.hear_room()
+    assert wait_until(lambda: bench.voice.room)
+    level = bench.voice.room
+    assert level is not None
+    assert level.speech_db < DEAD_DB, "the scripted microphone gives nothing at all"
+    assert face_of_room(level) is Face.BAD
+
+
+def test_what_is_listened_for_next_ends_the_measuring(make: Makes) -> None:
+    bench = make("seven four")
+    bench.voice.hear_room()
+    bench.listen()
+    assert bench.next(HeardKind.READ_BACK).text == "74"
+    bench.voice.hear_room()
+    bench.voice.stop_listening()
+    assert bench.voice.status().can_listen
+
+
+def test_a_room_that_cannot_be_heard_is_a_missing_microphone(make: Makes) -> None:
+    bench = make(unplugged=True)
+    bench.microphone._rest = 0
+    bench.voice.hear_room()
+    assert wait_until(lambda: not bench.voice.status().can_listen)
+    assert bench.voice.room is None
+
+
+def test_where_the_answer_is_known_the_first_hearing_counts(make: Makes) -> None:
+    bench = make("seven four")
+    bench.listen(Asked(Listening.CHECK_NUMBER, "en", read_back=False))
+    assert bench.next(HeardKind.ANSWER, HeardKind.READ_BACK) == HeardEntry(
+        HeardKind.ANSWER, "74", "seven four", None
+    )
