@@ -14,20 +14,13 @@ import numpy as np
 from assistant.optics.patterns import AxisError, Pattern, patterns
 from assistant.optics.power import Floats
 from assistant.optics.rescue import RescueKind
+from assistant.replay.pace import Spread
 from assistant.replay.summary_facts import WAITING, Facts, Lost, WentWrong
 from assistant.workflow.steps import STEPS
 from assistant.workflow.tries import HANDED_OVER
 
 ORDER: Mapping[str, int] = {step.id: place for place, step in enumerate(STEPS)}
 """Step id to its place in the work."""
-
-
-class Spread(NamedTuple):
-    """Seconds: the median, and the quartiles that half of all lie between."""
-
-    low_s: float
-    median_s: float
-    high_s: float
 
 
 class Share(NamedTuple):
@@ -103,13 +96,6 @@ class Summary:
         wanted = [seconds for one, seconds in self._pair_s.items() if who in (None, one)]
         return spread(np.concatenate(wanted)) if wanted else None
 
-    def pairs(self, who: Who) -> int:
-        """How many this helper handed over."""
-        return len(self._pair_s.get(who, ()))
-
-    def times_done(self, step: str) -> int:
-        return len(self._step_s[step])
-
     @property
     def shares(self) -> dict[tuple[str, Who], Share]:
         """How often right at the first try, by step and helper; waiting for the supervisor is no step."""
@@ -126,8 +112,8 @@ class Summary:
 
 def spread(seconds: Sequence[float] | Floats) -> Spread:
     """Quartiles, interpolated between neighbours. Raises `IndexError` for none."""
-    low, median, high = np.quantile(np.asarray(seconds, float), (0.25, 0.5, 0.75))
-    return Spread(float(low), float(median), float(high))
+    low, median, high = np.quantile(np.asarray(seconds, float), (0.25, 0.5, 0.75)).tolist()
+    return Spread(len(seconds), low, median, high)
 
 
 def summed(facts: Iterable[Facts]) -> Summary:

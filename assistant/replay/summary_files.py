@@ -17,7 +17,6 @@ from assistant.kit.profile import Kit
 from assistant.replay.opening import found_in, kit_of
 from assistant.replay.summary_facts import Facts, facts_of
 
-SUFFIX: Final = ".jsonl"
 AT_A_TIME: Final = 50
 """Sessions handed to a process at once."""
 FEW: Final = 200
@@ -37,13 +36,6 @@ class Told:
     lines: int
     facts: Facts | None
     troubles: tuple[str, ...]
-
-
-def session_files(folder: Path) -> tuple[Path, ...]:
-    """Every session in the folder and the folders in it. Raises `RecordFailed` if it is no folder."""
-    if not folder.is_dir():
-        raise RecordFailed("is not a folder; a folder with sessions is wanted", folder)
-    return tuple(sorted(path for path in folder.rglob(f"*{SUFFIX}") if path.is_file()))
 
 
 def told_by(path: Path, own_kit: Path | None = None) -> Told:
@@ -73,7 +65,7 @@ def told_by(path: Path, own_kit: Path | None = None) -> Told:
 @cache
 def _kit_for(folder: Path, own_kit: Path | None) -> Kit:
     """The kit is the same for all sessions of a folder."""
-    return kit_of(folder / SUFFIX, own_kit)[0]
+    return kit_of(folder / "any session", own_kit)[0]
 
 
 def all_told(

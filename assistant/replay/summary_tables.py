@@ -8,14 +8,17 @@ from pathlib import Path
 from typing import Final
 
 from assistant.hub.patterns_told import pattern_view, sure
-from assistant.hub.words import DOING
+from assistant.hub.words import CAUSES
 from assistant.language.prompts import NONE, say
 from assistant.optics.patterns import Pattern
 from assistant.optics.rescue import RescueKind
 from assistant.replay.mistakes import MistakeKind
-from assistant.replay.summary import ORDER, Share, Spread, Summary, Who
+from assistant.replay.pace import Spread
+from assistant.replay.summary import ORDER, Share, Summary, Who
 from assistant.replay.summary_facts import GIVEN_UP, WAITING
+from assistant.replay.wording import doing, helper_sign
 from assistant.ui.sheets import Section
+from assistant.workflow.state import Item
 
 RESCUES: Final[Mapping[RescueKind, str]] = {
     RescueKind.SECOND_SLOT: "a second slot cut",
@@ -30,14 +33,21 @@ _KINDS: Final[Mapping[MistakeKind, str]] = {
     MistakeKind.BROKEN: "lens broken",
     MistakeKind.SET_ASIDE: "lens set aside",
 }
+_LOST: Final[Mapping[str, str]] = {
+    GIVEN_UP: "its pair was given up",
+    "chipped": "chipped or cracked in its rim",
+    "slot_deep": "slot cut too deep",
+    "wrong_lens": "not the lens that its pocket should hold",
+}
+"""Other codes are those of a failed check, which have their words."""
 WEAKEST: Final = 2
 """How many of a helper's steps are named, worst first."""
 
 
 def in_words(kind: MistakeKind, code: str) -> str:
-    """A mistake's code as the helper was told it, in English."""
+    """A mistake by its code alone; a refusal as the helper was told it, in English."""
     if kind is MistakeKind.FAILED:
-        return say(f"cause-{code}", "en")
+        return CAUSES.get(code, code)
     if kind is MistakeKind.REFUSED:
         return say(f"refused-{code}", "en", high=NONE)  # without figures: many entries are counted together
     return _KINDS[kind]
@@ -45,10 +55,7 @@ def in_words(kind: MistakeKind, code: str) -> str:
 
 def why_lost(code: str) -> str:
     """Why a lens was lost, in words."""
-    if code == GIVEN_UP:
-        return "The pair was given up."
-    asked = MistakeKind.REFUSED if code in ("chipped", "slot_deep", "wrong_lens") else MistakeKind.FAILED
-    return in_words(asked, code)
+    return _LOST.get(code) or in_words(MistakeKind.FAILED, code)
 
 
 def sections(
@@ -77,58 +84,50 @@ def sections(
 
 
 def _sessions(summary: Summary) -> Section:
-    outcomes = summary.outcomes
-    row = (
-        summary.sessions,
-        len(summary.benches),
-        outcomes["handed_over"],
-        outcomes["returned"],
-        outcomes["abandoned"],
-        summary.judged,
-        summary.passed,
-        *_minutes(summary.pair_time()),
-    )
-    heads = (
-        *("sessions", "benches", "pairs handed over", "sent back", "given up", "checks", "passed"),
-        *("minutes a pair", "half of them"),
-    )
-    return Section("Sessions", heads, (row,))
+    outcomes, time = summary.outcomes, summary.pair_time()
+    rows: list[tuple[str, object]] = [
+        ("sessions", summary.sessions),
+        ("benches", len(summary.benches)),
+        ("pairs handed over", outcomes["handed_over"]),
+        ("orders sent back to the clinician", outcomes["returned"]),
+        ("pairs given up", outcomes["abandoned"]),
+        ("checks of finished pairs", summary.judged),
+        ("of these passed", summary.passed),
+    ]
+    if time is not None:
+        rows.append(("minutes a pair, median", _minutes(time)[0]))
+        rows.append(("half of the pairs took", "{} to {}".format(*_minutes(time)[1:])))
+    return Section("Sessions", ("what", "how many"), tuple(rows))
 
 
 def _steps(summary: Summary, budget_s: Mapping[str, float]) -> Section:
     rows = []
     for step in summary.steps:
         time, share = summary.step_time(step), summary.share(step)
-        budget = budget_s.get(step)
+        budget = f"{budget_s[step]:g}" if step in budget_s else ""
         tries = ("", "") if step == WAITING else (share.first_try, percent(share))
-        done = share.done if step != WAITING else summary.times_done(step)
-        rows.append((DOING[step], done, *_seconds(time), "" if budget is None else f"{budget:g}", *tries))
-    heads = ("step", "times", "seconds", "half of them", "budget", "right at first", "per cent")
-    return Section("Time on each step, and how often right at the first try", heads, tuple(rows))
+        rows.append((doing(Item(step)), time.visits, *_seconds(time), budget, *tries))
+    heads = ("step", "times", "median s", "from s", "to s", "budget s", "right", "%")
+    return Section(
+        "Time on each step (half lie from .. to), and how often right at the first try", heads, tuple(rows)
+    )
 
 
 def _helpers(summary: Summary) -> Section:
     rows = []
     for who in summary.helpers:
-        share = summary.share(who=who)
-        time = summary.pair_time(who)
-        weak = "; ".join(f"{DOING[step]} {percent(tries)} %" for step, tries in _weakest(summary, who))
-        rows.append(
-            (
-                *_who(who),
-                summary.pairs(who),
-                *_minutes(time),
-                share.done,
-                share.first_try,
-                percent(share),
-                weak,
-            )
-        )
+        share, time = summary.share(who=who), summary.pair_time(who)
+        weak = "; ".join(f"{doing(Item(step))} {percent(tries)} %" for step, tries in _weakest(summary, who))
+        pairs = 0 if time is None else time.visits
+        took = ("", "", "") if time is None else _minutes(time)
+        rows.append((*_who(who), pairs, *took, share.done, share.first_try, percent(share), weak))
     heads = (
-        *("bench", "helper", "pairs", "minutes a pair", "half of them"),
-        *("steps", "right at first", "per cent", "weakest steps"),
+        *("bench", "helper", "pairs", "median min", "from", "to"),
+        *("steps", "right", "%", "weakest steps"),
     )
-    return Section("Helpers", heads, tuple(rows))
+    return Section(
+        "Helpers: minutes a pair (half lie from .. to), steps right at the first try", heads, tuple(rows)
+    )
 
 
 def _weakest(summary: Summary, who: Who) -> list[tuple[str, Share]]:
@@ -141,9 +140,9 @@ def _helpers_steps(summary: Summary) -> Section:
     by_step = sorted(summary.shares.items(), key=lambda pair: (ORDER[pair[0][0]], pair[0][1]))
     return Section(
         "Right at the first try, by step and helper",
-        ("step", "bench", "helper", "times", "right at first", "per cent"),
+        ("step", "bench", "helper", "times", "right at first", "%"),
         tuple(
-            (DOING[step], *_who(who), share.done, share.first_try, percent(share))
+            (doing(Item(step)), *_who(who), share.done, share.first_try, percent(share))
             for (step, who), share in by_step
         ),
     )
@@ -153,9 +152,9 @@ def _wrong(summary: Summary) -> Section:
     found = sorted(summary.wrong.items(), key=lambda pair: (-pair[1], ORDER.get(pair[0].step, 0), pair[0]))
     return Section(
         "What went wrong, the most frequent first",
-        ("times", "step", "kind", "what the helper was told"),
+        ("times", "step", "kind", "what"),
         tuple(
-            (times, DOING[wrong.step], _KINDS[wrong.kind], in_words(wrong.kind, wrong.code))
+            (times, doing(Item(wrong.step)), _KINDS[wrong.kind], in_words(wrong.kind, wrong.code))
             for wrong, times in found
             if wrong.kind not in (MistakeKind.BROKEN, MistakeKind.SET_ASIDE)  # they are counted as lost
         ),
@@ -183,8 +182,15 @@ def _patterns(found: Sequence[Pattern]) -> Section:
         "Patterns",
         ("bench", "helper", "what many pairs show", "evidence", "how sure", "what to do"),
         tuple(
-            (view.bench or "all", view.helper or "", view.what, view.evidence, sure(view), view.todo)
-            for view in views
+            (
+                v.bench or "all",
+                "" if v.helper is None else helper_sign(v.helper),
+                v.what,
+                v.evidence,
+                sure(v),
+                v.todo,
+            )
+            for v in views
         ),
     )
 
@@ -194,15 +200,13 @@ def percent(share: Share) -> int:
     return int(100 * share.part)
 
 
-def _who(who: Who) -> tuple[str, object]:
-    return (who.bench, who.helper or "")
+def _who(who: Who) -> tuple[str, str]:
+    return (who.bench, helper_sign(who.helper or None))
 
 
-def _seconds(time: Spread) -> tuple[str, str]:
-    return (f"{time.median_s:.0f}", f"{time.low_s:.0f} to {time.high_s:.0f}")
+def _seconds(time: Spread) -> tuple[str, str, str]:
+    return (f"{time.median_s:.1f}", f"{time.low_s:.1f}", f"{time.high_s:.1f}")
 
 
-def _minutes(time: Spread | None) -> tuple[str, str]:
-    if time is None:
-        return ("", "")
-    return (f"{time.median_s / 60:.1f}", f"{time.low_s / 60:.1f} to {time.high_s / 60:.1f}")
+def _minutes(time: Spread) -> tuple[str, str, str]:
+    return (f"{time.median_s / 60:.1f}", f"{time.low_s / 60:.1f}", f"{time.high_s / 60:.1f}")

@@ -41,7 +41,7 @@ def _stroke(stroke: Stroke) -> Element:
     attributes = {
         "class": f"stroke {_ink(stroke.ink)}",
         "points": _points(stroke.points),
-        "stroke-width": _figure(max(stroke.width, THINNEST)),
+        "stroke-width": _figure(stroke.width or THINNEST),
     }
     if stroke.dashed:
         attributes["stroke-dasharray"] = "4 4"
