@@ -6,8 +6,10 @@ from assistant.speech.clips import Clips
 from assistant.speech.errors import SpeechError, Trouble
 from assistant.speech.kaldi_binary import ModelFormatError
 from assistant.speech.model_folder import model_dir
+from assistant.speech.other_models import Make, in_use, make_of
 from assistant.speech.pack import Pack
-from assistant.speech.recogniser import Recognisers
+from assistant.speech.recogniser import Recognisers, Source
+from assistant.speech.runtime_grammar import runtime_grammar
 from assistant.speech.synth import Synthesiser
 from assistant.speech.understanding import Asked
 from assistant.speech.voice import Parts
@@ -20,18 +22,21 @@ def helper_model(home: Path, helper: str, language: str) -> Path | None:
 
 
 def recognisers(home: Path, helper: str | None = None) -> Recognisers:
-    """Recognisers for whatever is asked, loaded when needed; a helper's own model where there is one."""
+    """Recognisers for whatever is asked, loaded when needed: with a helper's own model where there is one, else
+    with the model chosen for the language, else with the language's own."""
 
-    def folder_of(asked: Asked) -> Path:
-        own = None if helper is None else helper_model(home, helper, asked.language)
+    def source_of(asked: Asked) -> Source:
+        language, context, digits = asked.language, asked.listening, asked.grammar_digits
         try:
-            return model_dir(
-                asked.language, asked.listening, home / "cache" / "graphs", asked.grammar_digits, own
-            )
+            own = None if helper is None else helper_model(home, helper, language)
+            model = own or in_use(home, language)
+            if model is not None and make_of(model) is Make.RUN_TIME:
+                return Source(model, runtime_grammar(context, language, digits))
+            return Source(model_dir(language, context, home / "cache" / "graphs", digits, model))
         except ModelFormatError as error:
             raise SpeechError(Trouble.MODEL_MISSING, str(error)) from error
 
-    return Recognisers(folder_of)
+    return Recognisers(source_of)
 
 
 def synthesiser(home: Path) -> Synthesiser:

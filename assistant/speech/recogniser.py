@@ -6,6 +6,7 @@ import re
 import time
 from collections import OrderedDict
 from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Protocol
 
@@ -30,27 +31,46 @@ class Recogniser(Protocol):
     def recognise(self, sound: Sound) -> Recognition: ...
 
 
+@dataclass(frozen=True, slots=True)
+class Source:
+    """A model directory; `grammar` are the phrases to listen for where the directory has no graph of them."""
+
+    folder: Path
+    grammar: tuple[str, ...] = ()
+
+
 class VoskRecogniser:
     """A model directory loaded by vosk."""
 
-    def __init__(self, folder: Path) -> None:
-        """Load `folder`. Raises `SpeechError`: no_recogniser, model_missing or model_damaged."""
+    def __init__(
+        self, folder: Path, grammar: tuple[str, ...] = (), beside: "VoskRecogniser | None" = None
+    ) -> None:
+        """Load `folder`, or share what `beside` has loaded of it. `grammar`: as in `Source`.
+
+        Raises `SpeechError`: no_recogniser, model_missing or model_damaged.
+        """
         if not folder.is_dir():
             raise SpeechError(Trouble.MODEL_MISSING, f"{folder}: there is no such model folder")
         self._vosk = _library()
         try:
-            self._model = self._vosk.Model(str(folder))
+            self._model: Any = self._vosk.Model(str(folder)) if beside is None else beside._model
         except Exception as error:  # vosk raises bare Exceptions and nothing else
             raise SpeechError(
                 Trouble.MODEL_DAMAGED, f"{folder}: the model cannot be loaded ({error})"
             ) from error
         self.rate_hz = sample_rate(folder)
+        known = [phrase for phrase in grammar if all(map(self.knows, phrase.split()))]
+        self._grammar = [json.dumps(known, ensure_ascii=False)] if known else []
+
+    def knows(self, word: str) -> bool:
+        """Whether the model has this word."""
+        return bool(self._model.vosk_model_find_word(word) >= 0)
 
     def recognise(self, sound: Sound) -> Recognition:
         """The ways to hear a clip, likeliest first; none where there is only silence in it."""
         began = time.perf_counter()
         try:
-            decoder = self._vosk.KaldiRecognizer(self._model, self.rate_hz)
+            decoder = self._vosk.KaldiRecognizer(self._model, self.rate_hz, *self._grammar)
             decoder.SetMaxAlternatives(ALTERNATIVES)
             decoder.AcceptWaveform(_rounded(sound, self.rate_hz))
             result = json.loads(decoder.FinalResult())
@@ -62,25 +82,27 @@ class VoskRecogniser:
 class Recognisers:
     """The recognisers of the contexts used lately, loaded when first asked for."""
 
-    def __init__(self, folder_of: Callable[[Asked], Path]) -> None:
-        self._folder_of = folder_of
-        self._loaded: OrderedDict[Path, VoskRecogniser] = OrderedDict()
+    def __init__(self, source_of: Callable[[Asked], Source]) -> None:
+        self._source_of = source_of
+        self._loaded: OrderedDict[Source, VoskRecogniser] = OrderedDict()
 
     def __call__(self, asked: Asked) -> Recogniser:
         """The recogniser for what is asked. Raises `SpeechError`; a folder that failed is tried anew."""
-        folder = self._folder_of(asked)
-        if folder not in self._loaded:
-            self._loaded[folder] = VoskRecogniser(folder)
-        self._loaded.move_to_end(folder)
+        source = self._source_of(asked)
+        if source not in self._loaded:
+            same = (one for other, one in self._loaded.items() if other.folder == source.folder)
+            self._loaded[source] = VoskRecogniser(source.folder, source.grammar, next(same, None))
+        self._loaded.move_to_end(source)
         while len(self._loaded) > KEPT:
             self._loaded.popitem(last=False)
-        return self._loaded[folder]
+        return self._loaded[source]
 
 
 def sample_rate(folder: Path) -> int:
-    """The rate (Hz) a model was trained at, from its `conf/mfcc.conf`."""
+    """The rate (Hz) a model was trained at, from its `conf/mfcc.conf` (older models of Vosk's: `mfcc.conf`)."""
+    flat = folder / "mfcc.conf"
     try:
-        found = _RATE.search((folder / "conf" / "mfcc.conf").read_text("utf-8"))
+        found = _RATE.search((flat if flat.is_file() else folder / "conf" / "mfcc.conf").read_text("utf-8"))
     except OSError as error:
         raise SpeechError(
             Trouble.MODEL_DAMAGED, f"{folder}: conf/mfcc.conf cannot be read ({error})"
