@@ -168,14 +168,14 @@ class BoardApp(App[None]):
         self._do(lambda: self.desk.count(pocket, found), f"pocket {pocket}: {found} lenses, sent to a bench")
 
     def action_today(self) -> None:
-        self._only(DayScreen(self.desk.view(), self._glyphs))
+        self.push_screen(DayScreen(self.desk.view(), self._glyphs))
 
     def action_pairing(self) -> None:
-        self._only(PairingScreen(self.desk.view(), self._glyphs))
+        self.push_screen(PairingScreen(self.desk.view(), self._glyphs))
 
-    def _only(self, screen: DayScreen | PairingScreen) -> None:
-        if self.screen is self.board_screen:
-            self.push_screen(screen)
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """What belongs to the main screen is offered there alone."""
+        return action not in ("today", "pairing", "leave", "count") or self.screen is self.board_screen
 
     def action_report(self) -> None:
         try:

@@ -11,7 +11,7 @@ from textual.screen import Screen
 from textual.widgets import Footer, Static
 
 from assistant.board import telling
-from assistant.board.cards import for_terminal
+from assistant.board.cards import for_terminal, hanging
 from assistant.hub.views import FullView, QuestionView
 from assistant.ui.glyphs import COLOURS, Glyphs
 from assistant.ui.shapes import Ink
@@ -91,6 +91,6 @@ class AskedScreen(Screen[None]):
             ("What was read and measured", question.readings),
         ):
             if rows:
-                told = "\n".join(f"  {for_terminal(row, self._glyphs)}" for row in rows)
+                told = hanging(rows, self.query_one("#details").scrollable_content_region.width, self._glyphs)
                 parts += ["\n", (heading, "bold"), f"\n{told}\n"]
         return Content.assemble(*parts)

@@ -1,5 +1,8 @@
 """One bench as a card: picture, work and time, progress and connection, last pair."""
 
+import textwrap
+from collections.abc import Iterable
+
 from textual.content import Content
 from textual.widget import Widget
 
@@ -27,6 +30,15 @@ def for_terminal(text: str, glyphs: Glyphs) -> str:
     return text.translate(_IN_ASCII) if glyphs is Glyphs.ASCII else text
 
 
+def hanging(lines: Iterable[str], columns: int, glyphs: Glyphs) -> str:
+    """Lines under a heading, each wrapped to `columns` with what follows its first row set in further."""
+    room = max(20, columns)
+    told = (for_terminal(line, glyphs) for line in lines)
+    return "\n".join(
+        textwrap.fill(line, room, initial_indent="  ", subsequent_indent="    ") for line in told
+    )
+
+
 def helper_picture(helper: int | None, rows: int, glyphs: Glyphs) -> tuple[Content, ...]:
     """The helper's sign in `rows` lines, twice as many columns; blank where nobody works yet."""
     columns = 2 * rows
@@ -42,7 +54,7 @@ def state_of(bench: BenchView, now: float, glyphs: Glyphs) -> Run:
     colours = COLOURS[glyphs]
     if not bench.connected:
         return (away, f"bold {colours[Ink.WRONG]}")
-    if bench.asks:
+    if bench.asked_at is not None:
         return (asks, f"bold reverse {colours[Ink.WAIT]}")
     if telling.is_late(bench, now):
         return (late, f"bold {colours[Ink.LIT]}")
@@ -71,37 +83,61 @@ def between(left: list[Run], right: Run, columns: int) -> Content:
 
 
 def card(bench: BenchView, now: float, columns: int, rows: int, glyphs: Glyphs) -> Content:
-    """The card in two rows, or in three with the picture beside it."""
+    """The card in two rows, or in three or four with the picture beside it."""
     picture = helper_picture(bench.helper, rows, glyphs) if rows > 2 else ()
     width = columns - (2 * rows + 1 if picture else 0)
-    lines = _lines(bench, now, width, glyphs)[:rows]
+    lines = _close_lines(bench, now, width, glyphs) if rows < 3 else _lines(bench, now, width, glyphs)
     if picture:
+        lines = [*lines, Content("")][:rows]
         lines = [Content.assemble(sign, " ", line) for sign, line in zip(picture, lines, strict=True)]
     return Content("\n").join(lines)
 
 
 def _lines(bench: BenchView, now: float, width: int, glyphs: Glyphs) -> list[Content]:
+    helper = f"{telling.helper_of(bench)}, step {bench.place} of {bench.places} "
+    colours = COLOURS[glyphs]
+    made = (telling.done_of(bench), colours[Ink.METAL])
+    return [
+        _work(bench, now, width, glyphs),
+        between(
+            [("  ", ""), (helper, colours[Ink.METAL]), *bar(bench, glyphs)], _link(bench, now, glyphs), width
+        ),
+        between([("  ", ""), _last(bench, "last pair: ", glyphs)], made, width),
+    ]
+
+
+def _close_lines(bench: BenchView, now: float, width: int, glyphs: Glyphs) -> list[Content]:
+    """The same without the bar; who is connected is told by the sign at the head alone."""
+    helper = f"{telling.helper_of(bench)} {bench.place}/{bench.places}  "
+    link = ("", "") if bench.connected and bench.asked_at is None else _link(bench, now, glyphs)
+    runs = [("  ", ""), (helper, COLOURS[glyphs][Ink.METAL]), _last(bench, "last: ", glyphs)]
+    return [_work(bench, now, width, glyphs), between(runs, link, width)]
+
+
+def _work(bench: BenchView, now: float, width: int, glyphs: Glyphs) -> Content:
     colours = COLOURS[glyphs]
     late = telling.is_late(bench, now)
-    gone = not bench.connected
-    work = f" {telling.work_of(bench)}"
     time = (telling.time_of(bench, now), f"bold {colours[Ink.LIT]}" if late else colours[Ink.LINE])
-    helper = f"{telling.helper_of(bench)}, step {bench.place} of {bench.places} "
-    link = (telling.connection_of(bench, now), f"bold {colours[Ink.WRONG]}" if gone else colours[Ink.DIM])
-    if bench.asks and not gone:
-        link = ("ASKS THE SUPERVISOR", f"bold reverse {colours[Ink.WAIT]}")
-    failed = bench.verdict is not None and not bench.verdict.passed
-    last = f"last pair: {for_terminal(telling.verdict_of(bench), glyphs)}"
-    done = (telling.done_of(bench), colours[Ink.DIM])
+    name = (f" {bench.name}", "bold")
+    work = (f" {telling.work_of(bench)}", colours[Ink.LINE])
+    return between([state_of(bench, now, glyphs), name, work], time, width)
+
+
+def _link(bench: BenchView, now: float, glyphs: Glyphs) -> Run:
+    colours = COLOURS[glyphs]
+    if not bench.connected:
+        return (telling.connection_of(bench, now), f"bold {colours[Ink.WRONG]}")
+    if bench.asked_at is not None:
+        return ("ASKS THE SUPERVISOR", f"bold reverse {colours[Ink.WAIT]}")
+    return (telling.connection_of(bench, now), colours[Ink.METAL])
+
+
+def _last(bench: BenchView, word: str, glyphs: Glyphs) -> Run:
+    failed = f"bold {COLOURS[glyphs][Ink.WRONG]}"
     if bench.trouble:
-        last, failed = bench.trouble, True
-    return [
-        between(
-            [state_of(bench, now, glyphs), (f" {bench.name}", "bold"), (work, colours[Ink.LINE])], time, width
-        ),
-        between([("  ", ""), (helper, colours[Ink.METAL]), *bar(bench, glyphs)], link, width),
-        between([("  ", ""), (last, f"bold {colours[Ink.WRONG]}" if failed else "")], done, width),
-    ]
+        return (bench.trouble, failed)
+    passed = bench.verdict is None or bench.verdict.passed
+    return (f"{word}{for_terminal(telling.verdict_of(bench), glyphs)}", "" if passed else failed)
 
 
 class BenchCard(Widget):
@@ -120,4 +156,4 @@ class BenchCard(Widget):
         width, height = self.content_size
         if width < 1 or height < 1:
             return Content("")
-        return card(self.bench, self._now, width, min(3, height), self._glyphs)
+        return card(self.bench, self._now, width, min(4, height), self._glyphs)

@@ -10,28 +10,27 @@ from textual.screen import Screen
 from textual.widgets import Footer, Static
 
 from assistant.board import telling
-from assistant.board.cards import for_terminal
+from assistant.board.cards import hanging
 from assistant.hub.views import FullView, PatternView, TodayView
 from assistant.ui.glyphs import COLOURS, Glyphs
 from assistant.ui.shapes import Ink
 
 
-def day(today: TodayView, glyphs: Glyphs) -> Content:
+def day(today: TodayView, columns: int, glyphs: Glyphs) -> Content:
     """Everything of the day, what needs a hand first."""
     parts: list[Content] = []
     for heading, lines in telling.day_parts(today):
         if heading == "Patterns":
-            parts += [_pattern(pattern, glyphs) for pattern in today.patterns]
+            parts += [_pattern(pattern, columns, glyphs) for pattern in today.patterns]
         elif lines:
-            told = "\n".join(f"  {for_terminal(line, glyphs)}" for line in lines)
-            parts.append(Content.assemble((heading, "bold"), f"\n{told}"))
+            parts.append(Content.assemble((heading, "bold"), f"\n{hanging(lines, columns, glyphs)}"))
     return Content("\n\n").join(parts)
 
 
-def _pattern(pattern: PatternView, glyphs: Glyphs) -> Content:
-    what, evidence, todo = (for_terminal(line, glyphs) for line in telling.pattern_lines(pattern))
-    lit = COLOURS[glyphs][Ink.LIT]
-    return Content.assemble((f"!! {what}", f"bold {lit}"), f"\n  {evidence}\n  ", (todo, "italic"))
+def _pattern(pattern: PatternView, columns: int, glyphs: Glyphs) -> Content:
+    what, *rest = telling.pattern_lines(pattern)
+    head = hanging((f"!! {what}",), columns, glyphs).strip()
+    return Content.assemble((head, f"bold {COLOURS[glyphs][Ink.LIT]}"), f"\n{hanging(rest, columns, glyphs)}")
 
 
 class DayView(VerticalScroll):
@@ -40,12 +39,19 @@ class DayView(VerticalScroll):
     def __init__(self, glyphs: Glyphs) -> None:
         super().__init__(id="day")
         self._glyphs = glyphs
+        self._today: TodayView | None = None
 
     def compose(self) -> ComposeResult:
         yield Static(id="day-text", markup=False)
 
     def show(self, today: TodayView) -> None:
-        self.query_one("#day-text", Static).update(day(today, self._glyphs))
+        self._today = today
+        columns = self.scrollable_content_region.width
+        self.query_one("#day-text", Static).update(day(today, columns, self._glyphs))
+
+    def on_resize(self) -> None:
+        if self._today is not None:
+            self.show(self._today)
 
 
 class DayScreen(Screen[None]):

@@ -41,7 +41,7 @@ class PairingScreen(Screen[None]):
         yield Static("Pair a bench: key these six digits at the bench", id="title", markup=False)
         yield SceneView(self._glyphs, id="code")
         yield Static(id="where", markup=False)
-        yield Static("Paired benches", classes="heading", markup=False)
+        yield Static(id="heading", markup=False)
         yield OptionList(id="paired", markup=False)
         yield Footer(show_command_palette=False)
 
@@ -50,7 +50,7 @@ class PairingScreen(Screen[None]):
 
     def show(self, view: FullView) -> None:
         self._view = view
-        spaced = f"{view.code[:3]} {view.code[3:]}"
+        spaced = "  ".join((" ".join(view.code[:3]), " ".join(view.code[3:])))
         self.query_one("#code", SceneView).scene = Scene((Numeral(0, 0, spaced, 30.0, Ink.LIT),), 170.0, 34.0)
         where = [_HOW.format(code=view.code), f"Address: {' or '.join(view.addresses)}"]
         if view.fingerprint:
@@ -60,6 +60,9 @@ class PairingScreen(Screen[None]):
 
     def _list(self, view: FullView) -> None:
         listed = self.query_one("#paired", OptionList)
+        self.query_one("#heading", Static).update(
+            "Paired benches" if view.paired else "No bench is paired yet"
+        )
         names = [option.id for option in listed.options]
         if names != view.paired:
             marked = listed.highlighted

@@ -105,8 +105,8 @@ class BoardScreen(Screen[None]):
             self._cards[bench.name].show(bench, board.now)
 
     def _make_room(self) -> None:
-        """Three lines a bench and one between, as long as all benches fit; else less."""
+        """Four lines a bench as long as all benches fit; else three, else two."""
         room = self.query_one("#benches", VerticalScroll).size.height
         benches = max(1, len(self._cards))
-        self.set_class(room < 4 * benches - 1, "close")
+        self.set_class(room < 4 * benches, "close")
         self.set_class(room < 3 * benches, "tight")

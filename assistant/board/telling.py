@@ -4,7 +4,15 @@ from datetime import datetime
 from typing import Final
 
 from assistant.hub.patterns_told import sure
-from assistant.hub.views import BenchView, BoardView, PatternView, QuestionView, StepView, TodayView
+from assistant.hub.views import (
+    BenchView,
+    BoardView,
+    DifferenceView,
+    PatternView,
+    QuestionView,
+    StepView,
+    TodayView,
+)
 from assistant.hub.words import HELPER_SIGNS
 
 LATE: Final = "LATE"
@@ -46,16 +54,21 @@ def work_of(bench: BenchView) -> str:
 
 def is_late(bench: BenchView, now: float) -> bool:
     known = bench.budget_s is not None and bench.step_since > 0
-    return known and bench.connected and now - bench.step_since > (bench.budget_s or 0.0)
+    return (
+        known
+        and bench.connected
+        and bench.asked_at is None
+        and now - bench.step_since > (bench.budget_s or 0.0)
+    )
 
 
 def time_of(bench: BenchView, now: float) -> str:
-    """Time on the step against its budget; over it, the word."""
-    if not bench.step_since:
+    """Time on the step against its budget, and the word once it is over; or how long the question waits."""
+    if not bench.step_since or not bench.connected:
         return ""
+    if bench.asked_at is not None:
+        return f"waits for you {length_of_time(now - bench.asked_at)}"
     spent = length_of_time(now - bench.step_since)
-    if not bench.connected:
-        return ""
     if bench.budget_s is None:
         return spent
     late = f" {LATE}" if is_late(bench, now) else ""
@@ -77,13 +90,13 @@ def verdict_of(bench: BenchView) -> str:
     if verdict is None:
         return "none judged yet"
     if verdict.passed:
-        return f"case {verdict.case} passed ({verdict.short})"
+        return f"case {verdict.case} passed, {verdict.short}"
     cause = f": {verdict.causes[0]}" if verdict.causes else ""
-    return f"case {verdict.case} FAILED{cause} ({verdict.short.removeprefix('NOT RIGHT: ')})"
+    return f"case {verdict.case} FAILED, {verdict.short.removeprefix('NOT RIGHT: ')}{cause}"
 
 
 def done_of(bench: BenchView) -> str:
-    return f"{counted(bench.pairs_done, 'pair')} done, {counted(bench.waiting, 'order')} waiting"
+    return f"{bench.pairs_done} made, {bench.waiting} waiting"
 
 
 def counted(count: int, what: str) -> str:
@@ -164,10 +177,13 @@ def running_out_lines(today: TodayView) -> tuple[str, ...]:
 
 
 def to_count_lines(today: TodayView) -> tuple[str, ...]:
-    return tuple(
-        f"pocket {d.pocket}: the books say {d.expected}, {d.bench} found {d.found} at {o_clock(d.at)}"
-        for d in today.to_count
-    )
+    return tuple(_difference(d) for d in today.to_count)
+
+
+def _difference(d: DifferenceView) -> str:
+    if d.expected < 0:
+        return f"pocket {d.pocket}: {-d.expected} more taken than can have been there, last by {d.bench}"
+    return f"pocket {d.pocket}: the books say {d.expected}, {d.bench} found {d.found} at {o_clock(d.at)}"
 
 
 def pattern_lines(pattern: PatternView) -> tuple[str, ...]:

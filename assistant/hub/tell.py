@@ -11,7 +11,7 @@ from assistant.hub.ledger import Ledger
 from assistant.hub.patterns_told import pattern_view
 from assistant.hub.story import Story, Tries
 from assistant.hub.verdict_told import verdict_view
-from assistant.hub.words import DOING
+from assistant.hub.words import DOING, TRIED
 from assistant.kit.bank import Bank, Ints
 from assistant.kit.profile import Kit
 from assistant.optics.patterns import Pattern
@@ -59,7 +59,7 @@ def bench_view(seen: Seen) -> v.BenchView:
         lines=story.seq,
         pairs_done=sum(closed.outcome == GOOD for closed in story.closed_today),
         waiting=len(bench.queue),
-        asks=bench.question is not None,
+        asked_at=story.question_at + seen.offset_s if bench.question is not None else None,
         trouble=seen.trouble,
     )
 
@@ -97,7 +97,7 @@ def _steps(stories: Sequence[Story]) -> list[v.StepView]:
             total[step] = Tries(known.done + tries.done, known.first_time + tries.first_time)
     worst_first = sorted(total.items(), key=lambda pair: (pair[1].first_time / pair[1].done, pair[0]))
     return [
-        v.StepView(step=step, doing=DOING[step], done=t.done, first_time=t.first_time)
+        v.StepView(step=step, doing=TRIED.get(step, DOING[step]), done=t.done, first_time=t.first_time)
         for step, t in worst_first
     ]
 

@@ -29,7 +29,7 @@ def verdict_rows(check: PairCheck) -> tuple[str, ...]:
     rows += [(row, "") for row in check.rows]
     rows.sort(key=lambda one: (one[0].passed, -one[0].used))
     measured = (
-        f"centres {check.centres_error_mm:+.1f} mm off plan, heights differ by {check.height_mm:.1f} mm"
+        f"centres {check.centres_error_mm:+.1f} mm from the frame's, heights {check.height_mm:.1f} mm apart"
     )
     told = tuple(_row(row, whose) for row, whose in rows)
     lens_failed = any(not row.passed for row, _ in rows)
@@ -41,4 +41,4 @@ def _row(row: RowVerdict, whose: str) -> str:
     digits = 0 if row.kind == "axis" and row.error == round(row.error) else 1 if row.kind == "axis" else 2
     verdict = "" if row.passed else "NOT RIGHT: "
     error = f"{row.error:+.{digits}f}" if row.error else f"{0.0:.{digits}f}"
-    return f"{verdict}{whose}{name} {error}{unit} off, {row.limit:.3g}{unit} allowed"
+    return f"{verdict}{whose}{name} {error}{unit} (allowed {row.limit:.3g}{unit})"

@@ -49,7 +49,8 @@ class BenchView(_View, frozen=True):
     pairs_done: int
     waiting: int
     """Orders in the queue."""
-    asks: bool
+    asked_at: float | None
+    """When the question that waits was asked; None for none."""
     trouble: str
 
 

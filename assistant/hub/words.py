@@ -36,6 +36,9 @@ DOING: Final[Mapping[str, str]] = MappingProxyType(
 )
 """Step id to what a helper is doing."""
 
+TRIED: Final[Mapping[str, str]] = MappingProxyType({"verdict": "the finished pair's check"})
+"""Step id to what went right or wrong there, where that is not what the helper was doing."""
+
 CAUSES: Final[Mapping[str, str]] = MappingProxyType(
     {
         "slot_on_centre_line": "slot cut on the centre line, not at the pin",

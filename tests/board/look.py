@@ -9,7 +9,7 @@ import cairosvg
 
 sys.path.insert(0, str(Path(__file__).parent.parent))
 
-from boards import morning
+from full_board import morning
 
 from assistant.board.app import BoardApp
 from assistant.ui.glyphs import Glyphs
@@ -39,7 +39,10 @@ async def shots(folder: Path, glyphs: Glyphs, size: tuple[int, int], benches: in
 
 
 def kept(app: BoardApp, path: Path) -> None:
-    cairosvg.svg2png(bytestring=app.export_screenshot().encode(), write_to=str(path))
+    cairosvg.svg2png(
+        bytestring=app.export_screenshot().replace("Fira Code", "DejaVu Sans Mono").encode(),
+        write_to=str(path),
+    )
     print(path)
 
 
