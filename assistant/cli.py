@@ -21,6 +21,7 @@ COMMANDS: Final[dict[str, str]] = {
     "kit": "read a kit and say what is in it or what is wrong with it",
     "bench": "make pairs at a bench",
     "board": "watch and help the benches from one place",
+    "replay": "look at recorded sessions step by step",
     "hear": "recognise recordings as answers to a step",
     "say": "speak a prompt, or words, into a file",
     "doctor": "check microphone, speaker, models, voices and disk",

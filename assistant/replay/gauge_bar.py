@@ -18,12 +18,14 @@ class _Signs(NamedTuple):
     inside: str
     opens: str
     closes: str
+    narrow: str
+    """A window of less than two columns."""
     aim: str
     value: str
 
 
-_FINE: Final = _Signs("·", "─", "├", "┤", "┼", "●")
-_PLAIN: Final = _Signs(".", "-", "[", "]", "+", "*")
+_FINE: Final = _Signs("·", "─", "├", "┤", "‖", "┼", "●")
+_PLAIN: Final = _Signs(".", "-", "[", "]", "H", "+", "*")
 
 
 def bar(gauge: Gauge, columns: int, glyphs: Glyphs) -> str:
@@ -51,7 +53,7 @@ def bar(gauge: Gauge, columns: int, glyphs: Glyphs) -> str:
         drawn[places["aim"]] = signs.aim
     if "low" in places:
         drawn[low] = signs.opens
-    drawn[high] = signs.closes
+    drawn[high] = signs.narrow if "low" in places and low == high else signs.closes
     drawn[places["value"]] = signs.value
     return "".join(drawn)
 

@@ -157,8 +157,8 @@ def waited_for(effects: Iterable[Effect]) -> str:
 
 
 def lasting(seconds: float) -> str:
-    """9.4 s; 4 min 05 s; 2 h 03 min."""
-    if seconds < 60.0:
-        return f"{seconds:.1f} s"
+    """9.4 s; 24 s; 4 min 05 s; 2 h 03 min."""
+    if seconds < 59.5:
+        return f"{seconds:.{0 if seconds >= 9.95 else 1}f} s"
     minutes, rest = divmod(round(seconds), 60)
     return f"{minutes} min {rest:02d} s" if minutes < 60 else f"{minutes // 60} h {minutes % 60:02d} min"

@@ -1,0 +1,115 @@
+"""`assistant replay`: look at recorded sessions step by step."""
+
+import argparse
+import os
+import shutil
+import sys
+import time
+from pathlib import Path
+
+from assistant.bench.spoken import asked
+from assistant.config import home_folder
+from assistant.journal.errors import RecordError
+from assistant.kit.fields import KitError
+from assistant.kit.load import load_kit
+from assistant.kit.profile import Kit
+from assistant.replay.listing import Row, read_rows, session_files
+from assistant.replay.moments import Moment
+from assistant.replay.plain import Plain
+from assistant.replay.recheck import with_standard
+from assistant.replay.rehear import Reheard, reheard
+from assistant.replay.shelf import Outside, Shelf
+from assistant.replay.viewing import Other
+from assistant.speech.equipment import recognisers
+from assistant.speech.player import Player
+from assistant.ui.glyphs import detect
+from assistant.workflow.steps import BY_ID
+
+UNUSABLE = 2
+SLOW_S = 1.0
+"""After so long the reading of a folder tells how far it has got."""
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.description = (
+        "Look at recorded sessions step by step: what the helper saw, said and heard, and where it went wrong."
+        " A session is never changed."
+    )
+    parser.add_argument(
+        "where",
+        nargs="?",
+        type=Path,
+        metavar="FOLDER|FILE",
+        help="a session, or a folder of them (default: this computer's own benches)",
+    )
+    parser.add_argument("--plain", action="store_true", help="line by line, without the full screen")
+    parser.add_argument(
+        "--own-kit",
+        type=Path,
+        metavar="DIR",
+        help="the kit the sessions were made with (default: kit/ beside them, else the demonstration kit)",
+    )
+    parser.add_argument("--kit", type=Path, metavar="DIR", help="decide each step again with this kit")
+    parser.add_argument(
+        "--standard", metavar="NAME", help="decide each step again by this tolerance standard"
+    )
+    parser.add_argument("--helper", metavar="NAME", help="hear recordings again with this helper's model")
+    parser.add_argument("--home", type=Path, metavar="DIR", help="where records and models are kept")
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Exit status 0, or 2 for what cannot be used."""
+    try:
+        home = home_folder(arguments.home)
+        where = arguments.where or home
+        files = session_files(where) if where.is_dir() else [where]
+        if not where.exists():
+            raise ValueError(f"{where}: there is no such file or folder")
+        other = _other(arguments)
+        rows = _read(files, arguments.own_kit)
+    except (KitError, RecordError, ValueError, OSError) as error:
+        print(f"assistant replay: {error}", file=sys.stderr)
+        return UNUSABLE
+    shelf = Shelf(rows, _outside(arguments, home), arguments.own_kit, other)
+    only = 1 if len(rows) == 1 and not where.is_dir() else None
+    Plain(shelf, sys.stdout).run(sys.stdin, only)
+    return 0
+
+
+def _read(files: list[Path], own_kit: Path | None) -> list[Row]:
+    """Every row of the list; a long reading tells how far it has got."""
+    began, found = time.monotonic(), list[Row]()
+    for number, (_, rows) in enumerate(read_rows(files, own_kit), 1):
+        found += rows
+        if time.monotonic() - began > SLOW_S and sys.stderr.isatty():
+            print(f"\rread {number} of {len(files)} sessions", end="", file=sys.stderr)
+    if time.monotonic() - began > SLOW_S and sys.stderr.isatty():
+        print(file=sys.stderr)
+    return found
+
+
+def _other(arguments: argparse.Namespace) -> Other | None:
+    """The kit or standard to decide again by; a standard given with a kit is that kit's."""
+    kit = None if arguments.kit is None else load_kit(arguments.kit, BY_ID)
+    if kit is not None and arguments.standard is not None:
+        kit = with_standard(kit, arguments.standard)
+    if kit is not None:
+        return Other(f"kit {kit.name}, {kit.standard}", lambda _: kit)
+    if arguments.standard is None:
+        return None
+
+    def under(own: Kit) -> Kit:
+        return with_standard(own, arguments.standard)
+
+    return Other(f"standard {arguments.standard}", under)
+
+
+def _outside(arguments: argparse.Namespace, home: Path) -> Outside:
+    recogniser_of = recognisers(home, arguments.helper)
+
+    def hears(session: Path, moment: Moment) -> Reheard | None:
+        return reheard(session, moment, recogniser_of, asked)
+
+    glyphs = detect(os.environ, sys.stdout.encoding)
+    columns = shutil.get_terminal_size().columns
+    return Outside(time.time, time.sleep, Player(), hears, glyphs, columns)
