@@ -29,7 +29,8 @@ _SECURITY: dict[Who, list[dict[str, list[str]]]] = {
 
 def description(endpoints: Sequence[Endpoint]) -> dict[str, Any]:
     """The whole document, ready to be written as JSON."""
-    messages = {kind for one in endpoints for kind in (one.takes, one.gives) if _is_message(kind)}
+    named = [kind for one in endpoints for kind in (one.takes, one.gives)]
+    messages = {kind for kind in named if isinstance(kind, type)}
     kinds = sorted(messages | {Refused}, key=lambda kind: kind.__name__)
     _, schemas = msgspec.json.schema_components(kinds, ref_template="#/components/schemas/{name}")
     paths: dict[str, dict[str, Any]] = {}
@@ -78,7 +79,3 @@ def _content(gives: type[msgspec.Struct] | str) -> dict[str, Any]:
 
 def _ref(kind: type[msgspec.Struct]) -> dict[str, str]:
     return {"$ref": f"#/components/schemas/{kind.__name__}"}
-
-
-def _is_message(kind: type[msgspec.Struct] | str | None) -> bool:
-    return isinstance(kind, type)

@@ -5,6 +5,7 @@ row names its clinic. The lines are copies: `forget` takes them away, and the be
 """
 
 import hashlib
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -80,8 +81,10 @@ class Reservation:
 
 
 def address_of(database: str | Path) -> str:
-    """A path as an SQLite address; an address as it is."""
-    return f"sqlite:///{database}" if isinstance(database, Path) else database
+    """A path as an SQLite address; an address as it is, PostgreSQL through the driver that is used here."""
+    if isinstance(database, Path):
+        return f"sqlite:///{database}"
+    return re.sub("^postgres(ql)?:", "postgresql+psycopg:", database)
 
 
 class Store:
