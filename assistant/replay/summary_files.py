@@ -1,5 +1,6 @@
 """A folder of sessions to what each tells, on all cores; what is damaged is named and not fatal."""
 
+from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor, as_completed
 from dataclasses import dataclass
@@ -19,6 +20,7 @@ from assistant.replay.summary_facts import Facts, facts_of
 
 AT_A_TIME: Final = 50
 """Sessions handed to a process at once."""
+MARK: Final = 8
 FEW: Final = 200
 """Starting processes costs more than it saves for so few sessions."""
 
@@ -31,9 +33,8 @@ class Told:
     """One file. `facts` is None where no line of it can be used."""
 
     path: Path
-    first_line: str
-    """The check of its first line, by which copies of one record are known."""
-    lines: int
+    marks: bytes
+    """Eight bytes of each line's check: a record that begins with all of them is a later copy of this one."""
     facts: Facts | None
     troubles: tuple[str, ...]
 
@@ -44,22 +45,23 @@ def told_by(path: Path, own_kit: Path | None = None) -> Told:
         reading = read(path, EVENTS)
         kit = _kit_for(path.parent, own_kit)
     except (RecordFailed, KitError) as error:
-        return Told(path, "", 0, None, (str(error),))
+        return Told(path, b"", None, (str(error),))
     troubles = list(found_in(reading))
     if not reading.lines:
-        return Told(path, "", 0, None, tuple(troubles))
+        return Told(path, b"", None, tuple(troubles))
     facts = facts_of(kit, reading.lines[0].bench, (line.event for line in reading.lines))
     if facts.misfits:
         troubles.append(
             f"{facts.misfits} entries answer what was not asked: the session was made with another kit"
             f" than {kit.name!r}; it is left out"
         )
-        return Told(path, reading.lines[0].check, len(reading.lines), None, tuple(troubles))
+        return Told(path, b"", None, tuple(troubles))
     if facts.clock_set_back:
         troubles.append(
             f"the bench's clock was set back {facts.clock_set_back} times; those times are left out"
         )
-    return Told(path, reading.lines[0].check, len(reading.lines), facts, tuple(troubles))
+    marks = b"".join(bytes.fromhex(line.check)[:MARK] for line in reading.lines)
+    return Told(path, marks, facts, tuple(troubles))
 
 
 @cache
@@ -112,16 +114,18 @@ class Sorted:
 
 
 def sorted_out(told: Iterable[Told]) -> Sorted:
-    """Leave out all but the longest of records that begin with the same line: copies of one another."""
-    longest: dict[str, Told] = {}
+    """Leave out every record that another one begins with: it is an earlier copy, or the same."""
+    kept: dict[bytes, list[Told]] = defaultdict(list)
     troubles: list[tuple[Path, str]] = []
-    for one in sorted(told, key=lambda one: (-one.lines, one.path)):
+    for one in sorted(told, key=lambda one: (-len(one.marks), one.path)):
         troubles += [(one.path, trouble) for trouble in one.troubles]
         if one.facts is None:
             continue
-        kept = longest.setdefault(one.first_line, one)
-        if kept is not one:
-            what = f"begins with the same line as {kept.path}, which is as long or longer; it is left out"
-            troubles.append((one.path, what))
-    used = tuple(one.facts for one in longest.values() if one.facts is not None)
+        alike = kept[one.marks[:MARK]]
+        whole = next((other for other in alike if other.marks.startswith(one.marks)), None)
+        if whole is None:
+            alike.append(one)
+        else:
+            troubles.append((one.path, f"is a copy of {whole.path}, or of its beginning; it is left out"))
+    used = tuple(one.facts for alike in kept.values() for one in alike if one.facts is not None)
     return Sorted(used, tuple(sorted(troubles)))
