@@ -86,23 +86,25 @@ def card(bench: BenchView, now: float, columns: int, rows: int, glyphs: Glyphs) 
     """The card in two rows, or in three or four with the picture beside it."""
     picture = helper_picture(bench.helper, rows, glyphs) if rows > 2 else ()
     width = columns - (2 * rows + 1 if picture else 0)
-    lines = _close_lines(bench, now, width, glyphs) if rows < 3 else _lines(bench, now, width, glyphs)
+    lines = _close_lines(bench, now, width, glyphs) if rows < 3 else _lines(bench, now, width, rows, glyphs)
     if picture:
-        lines = [*lines, Content("")][:rows]
         lines = [Content.assemble(sign, " ", line) for sign, line in zip(picture, lines, strict=True)]
     return Content("\n").join(lines)
 
 
-def _lines(bench: BenchView, now: float, width: int, glyphs: Glyphs) -> list[Content]:
+def _lines(bench: BenchView, now: float, width: int, rows: int, glyphs: Glyphs) -> list[Content]:
+    """Three, or four where the last pair may have the width to itself."""
     helper = f"{telling.helper_of(bench)}, step {bench.place} of {bench.places} "
-    colours = COLOURS[glyphs]
-    made = (telling.done_of(bench), colours[Ink.METAL])
+    metal = COLOURS[glyphs][Ink.METAL]
+    link, made = _link(bench, now, glyphs), (telling.done_of(bench), metal)
+    room = rows > 3
+    last = _last(bench, "last pair: ", telling.verdict_of(bench) if room else telling.last_of(bench), glyphs)
+    cause = (for_terminal(telling.cause_of(bench), glyphs), _failed(glyphs))
     return [
         _work(bench, now, width, glyphs),
-        between(
-            [("  ", ""), (helper, colours[Ink.METAL]), *bar(bench, glyphs)], _link(bench, now, glyphs), width
-        ),
-        between([("  ", ""), _last(bench, "last pair: ", glyphs)], made, width),
+        between([("  ", ""), (helper, metal), *bar(bench, glyphs)], link, width),
+        between([("  ", ""), last], made, width),
+        *([between([("  ", ""), cause], ("", ""), width)] if room else []),
     ]
 
 
@@ -110,7 +112,11 @@ def _close_lines(bench: BenchView, now: float, width: int, glyphs: Glyphs) -> li
     """The same without the bar; who is connected is told by the sign at the head alone."""
     helper = f"{telling.helper_of(bench)} {bench.place}/{bench.places}  "
     link = ("", "") if bench.connected and bench.asked_at is None else _link(bench, now, glyphs)
-    runs = [("  ", ""), (helper, COLOURS[glyphs][Ink.METAL]), _last(bench, "last: ", glyphs)]
+    runs = [
+        ("  ", ""),
+        (helper, COLOURS[glyphs][Ink.METAL]),
+        _last(bench, "last: ", telling.last_of(bench), glyphs),
+    ]
     return [_work(bench, now, width, glyphs), between(runs, link, width)]
 
 
@@ -132,12 +138,15 @@ def _link(bench: BenchView, now: float, glyphs: Glyphs) -> Run:
     return (telling.connection_of(bench, now), colours[Ink.METAL])
 
 
-def _last(bench: BenchView, word: str, glyphs: Glyphs) -> Run:
-    failed = f"bold {COLOURS[glyphs][Ink.WRONG]}"
+def _last(bench: BenchView, word: str, told: str, glyphs: Glyphs) -> Run:
     if bench.trouble:
-        return (bench.trouble, failed)
+        return (bench.trouble, _failed(glyphs))
     passed = bench.verdict is None or bench.verdict.passed
-    return (f"{word}{for_terminal(telling.verdict_of(bench), glyphs)}", "" if passed else failed)
+    return (f"{word}{for_terminal(told, glyphs)}", "" if passed else _failed(glyphs))
+
+
+def _failed(glyphs: Glyphs) -> str:
+    return f"bold {COLOURS[glyphs][Ink.WRONG]}"
 
 
 class BenchCard(Widget):

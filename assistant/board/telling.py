@@ -85,14 +85,24 @@ def connection_of(bench: BenchView, now: float) -> str:
 
 
 def verdict_of(bench: BenchView) -> str:
-    """The last pair judged, with the figure that decided and the likeliest cause."""
+    """The last pair judged, with the figure that decided."""
     verdict = bench.verdict
     if verdict is None:
         return "none judged yet"
     if verdict.passed:
         return f"case {verdict.case} passed, {verdict.short}"
-    cause = f": {verdict.causes[0]}" if verdict.causes else ""
-    return f"case {verdict.case} FAILED, {verdict.short.removeprefix('NOT RIGHT: ')}{cause}"
+    return f"case {verdict.case} FAILED, {verdict.short.removeprefix('NOT RIGHT: ')}"
+
+
+def cause_of(bench: BenchView) -> str:
+    """What probably went wrong with the last pair; empty where nothing did."""
+    verdict = bench.verdict
+    return verdict.causes[0] if verdict is not None and verdict.causes else ""
+
+
+def last_of(bench: BenchView) -> str:
+    """Verdict and cause in one."""
+    return ": ".join(part for part in (verdict_of(bench), cause_of(bench)) if part)
 
 
 def done_of(bench: BenchView) -> str:
@@ -110,7 +120,7 @@ def bench_line(bench: BenchView, now: float) -> str:
         work_of(bench),
         f"step {bench.place} of {bench.places}",
         time_of(bench, now),
-        f"last pair: {verdict_of(bench)}",
+        f"last pair: {last_of(bench)}",
         connection_of(bench, now),
         bench.trouble,
     )
