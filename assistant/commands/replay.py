@@ -13,14 +13,17 @@ from assistant.journal.errors import RecordError
 from assistant.kit.fields import KitError
 from assistant.kit.load import load_kit
 from assistant.kit.profile import Kit
+from assistant.language.lexicon import LANGUAGES
 from assistant.replay.listing import Row, read_rows, session_files
 from assistant.replay.moments import Moment
 from assistant.replay.plain import Plain
-from assistant.replay.recheck import with_standard
+from assistant.replay.recheck import require_standard, with_standard
 from assistant.replay.rehear import Reheard, reheard
 from assistant.replay.shelf import Outside, Shelf
 from assistant.replay.viewing import Other
-from assistant.speech.equipment import recognisers
+from assistant.speech.equipment import helper_model, recognisers
+from assistant.speech.kaldi_binary import ModelFormatError
+from assistant.speech.other_models import make_of
 from assistant.speech.player import Player
 from assistant.ui.glyphs import detect
 from assistant.workflow.steps import BY_ID
@@ -54,6 +57,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--standard", metavar="NAME", help="decide each step again by this tolerance standard"
     )
     parser.add_argument("--helper", metavar="NAME", help="hear recordings again with this helper's model")
+    parser.add_argument("--model", type=Path, metavar="DIR", help="hear recordings again with this model")
     parser.add_argument("--home", type=Path, metavar="DIR", help="where records and models are kept")
 
 
@@ -66,8 +70,9 @@ def run(arguments: argparse.Namespace) -> int:
         if not where.exists():
             raise ValueError(f"{where}: there is no such file or folder")
         other = _other(arguments)
+        _require_models(arguments, home)
         rows = _read(files, arguments.own_kit)
-    except (KitError, RecordError, ValueError, OSError) as error:
+    except (KitError, RecordError, ModelFormatError, ValueError, OSError) as error:
         print(f"assistant replay: {error}", file=sys.stderr)
         return UNUSABLE
     shelf = Shelf(rows, _outside(arguments, home), arguments.own_kit, other)
@@ -97,6 +102,7 @@ def _other(arguments: argparse.Namespace) -> Other | None:
         return Other(f"kit {kit.name}, {kit.standard}", lambda _: kit)
     if arguments.standard is None:
         return None
+    require_standard(arguments.standard)
 
     def under(own: Kit) -> Kit:
         return with_standard(own, arguments.standard)
@@ -104,8 +110,18 @@ def _other(arguments: argparse.Namespace) -> Other | None:
     return Other(f"standard {arguments.standard}", under)
 
 
+def _require_models(arguments: argparse.Namespace, home: Path) -> None:
+    """A model that was asked for is there. Raises `ModelFormatError`, `ValueError`."""
+    if arguments.model is not None:
+        make_of(arguments.model)
+    if arguments.helper is not None and not any(
+        helper_model(home, arguments.helper, language) for language in LANGUAGES
+    ):
+        raise ValueError(f"helper {arguments.helper!r} has no model of their own in {home / 'helpers'}")
+
+
 def _outside(arguments: argparse.Namespace, home: Path) -> Outside:
-    recogniser_of = recognisers(home, arguments.helper)
+    recogniser_of = recognisers(home, arguments.helper, arguments.model)
 
     def hears(session: Path, moment: Moment) -> Reheard | None:
         return reheard(session, moment, recogniser_of, asked)

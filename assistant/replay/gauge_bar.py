@@ -36,7 +36,7 @@ def bar(gauge: Gauge, columns: int, glyphs: Glyphs) -> str:
     if columns < LEAST_COLUMNS:
         raise ValueError(f"a bar of {columns} columns; allowed are {LEAST_COLUMNS} or more")
     signs = _PLAIN if glyphs is Glyphs.ASCII else _FINE
-    first, span = _scale(gauge)
+    first, span = scale(gauge)
     places = {
         name: round((value - first) / span * (columns - 1))
         for name, value in (
@@ -60,14 +60,14 @@ def bar(gauge: Gauge, columns: int, glyphs: Glyphs) -> str:
 
 def line(gauge: Gauge, columns: int, glyphs: Glyphs) -> str:
     """Name, bar, reading, whether it is within, and the window; `columns` characters if there are enough."""
-    low = "" if gauge.low is None else _figure(gauge.low, gauge)
-    figures = f"{_figure(gauge.value, gauge)} {gauge.unit}".strip()
-    words = f" {figures:>9} {'in' if gauge.within else 'OUT of'} {low}..{_figure(gauge.high, gauge)}"
+    low = "" if gauge.low is None else figure(gauge.low, gauge)
+    figures = f"{figure(gauge.value, gauge)} {gauge.unit}".strip()
+    words = f" {figures:>9} {'in' if gauge.within else 'OUT of'} {low}..{figure(gauge.high, gauge)}"
     room = columns - NAME_COLUMNS - max(WORDS_COLUMNS, len(words))
     return f"{gauge.name:<{NAME_COLUMNS}}{bar(gauge, max(LEAST_COLUMNS, room), glyphs)}{words}"
 
 
-def _scale(gauge: Gauge) -> tuple[float, float]:
+def scale(gauge: Gauge) -> tuple[float, float]:
     """The value at the first column, and how much the whole bar spans."""
     shown = [value for value in (gauge.low, gauge.high, gauge.aim, gauge.value) if value is not None]
     if gauge.low is None:
@@ -76,7 +76,7 @@ def _scale(gauge: Gauge) -> tuple[float, float]:
     return min(shown) - span * _MARGIN, span * (1.0 + 2.0 * _MARGIN)
 
 
-def _figure(value: float, gauge: Gauge) -> str:
+def figure(value: float, gauge: Gauge) -> str:
     """As an instrument shows it: powers to three places, the rest to two; errors and powers with their sign."""
     signed = "+" if gauge.unit == "D" or gauge.name.endswith("off") else ""
     text = f"{value:{signed}.{3 if gauge.unit == 'D' else 2}f}".rstrip("0").rstrip(".")

@@ -46,11 +46,16 @@ class Difference:
         return f"{self.what}: was {self.was}; would be {self.would}"
 
 
-def with_standard(kit: Kit, standard: str) -> Kit:
-    """The same kit under another tolerance standard. Raises `ValueError` naming those there are."""
+def require_standard(standard: str) -> None:
+    """Raises `ValueError` for a standard that does not judge finished pairs, naming those that do."""
     if standard not in FOR_MOUNTED_LENSES:
         allowed = ", ".join(FOR_MOUNTED_LENSES)
         raise ValueError(f"standard {standard!r} is not known for mounted lenses; allowed is {allowed}")
+
+
+def with_standard(kit: Kit, standard: str) -> Kit:
+    """The same kit under another tolerance standard. Raises as `require_standard` does."""
+    require_standard(standard)
     return replace(kit, standard=standard)
 
 

@@ -52,7 +52,7 @@ class Reheard:
 
 def clip_path(session: Path, clip: str) -> Path:
     """Where a recording of the session at this path lies. Raises `ValueError` for a name that is a path."""
-    if Path(clip).name != clip:
+    if Path(clip).name != clip or clip == "..":
         raise ValueError(f"clip {clip!r} is not the name of a file")
     return session.parent / FOLDER / clip
 

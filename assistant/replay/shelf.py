@@ -48,7 +48,8 @@ class Shelf:
     def open(self, number: int) -> Viewing:
         """The session of this number in the list, from 1. Raises `NoSession`."""
         if not 1 <= number <= len(self.rows):
-            raise NoSession(f"there is no session {number}; allowed is 1 to {len(self.rows)}")
+            allowed = f"allowed is 1 to {len(self.rows)}" if self.rows else "this folder holds none"
+            raise NoSession(f"there is no session {number}; {allowed}")
         row = self.rows[number - 1]
         others = tuple(one.times for one in self.rows if one is not row)
         try:

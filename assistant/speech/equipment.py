@@ -21,15 +21,15 @@ def helper_model(home: Path, helper: str, language: str) -> Path | None:
     return folder if (folder / "am" / "final.mdl").is_file() else None
 
 
-def recognisers(home: Path, helper: str | None = None) -> Recognisers:
-    """Recognisers for whatever is asked, loaded when needed: with a helper's own model where there is one, else
-    with the model chosen for the language, else with the language's own."""
+def recognisers(home: Path, helper: str | None = None, given: Path | None = None) -> Recognisers:
+    """Recognisers for whatever is asked, loaded when needed: with the model folder `given`, else a helper's own
+    where there is one, else the model chosen for the language, else the language's own."""
 
     def source_of(asked: Asked) -> Source:
         language, context, digits = asked.language, asked.listening, asked.grammar_digits
         try:
             own = None if helper is None else helper_model(home, helper, language)
-            model = own or in_use(home, language)
+            model = given or own or in_use(home, language)
             if model is not None and make_of(model) is Make.RUN_TIME:
                 return Source(model, runtime_grammar(context, language, digits))
             return Source(model_dir(language, context, home / "cache" / "graphs", digits, model))
