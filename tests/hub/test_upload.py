@@ -15,9 +15,10 @@ from assistant.hub.notdone import NotDone
 from assistant.hub.protocol import Upload
 from assistant.hub.store import Store
 from assistant.hub.story import Story
-from assistant.journal.codec import hash_of
+from assistant.journal.codec import FIRST_PREVIOUS, hash_of
 from assistant.journal.events import EVENTS
 from assistant.kit.profile import Kit
+from assistant.workflow.events import Event
 
 NOW = 1_793_700_000.0
 Database = Path | str
@@ -41,8 +42,8 @@ def sent(hub: Hub, bench: str, lines: list[str], first: int = 1, last: int | Non
     return hub.upload(bench, part).next
 
 
-def events_of(lines: list[str]) -> list[object]:
-    previous, events = "0" * 32, []
+def events_of(lines: list[str]) -> list[Event]:
+    previous, events = FIRST_PREVIOUS, list[Event]()
     for seq, text in enumerate(lines, 1):
         raw = text.encode() + b"\n"
         events.append(EVENTS.decode(raw, seq, previous).event)
@@ -68,7 +69,7 @@ def test_every_demonstration_session_folds_as_at_its_bench(hub: Hub, demo: Kit) 
             hub.forget(bench[1])
         for first in range(1, len(lines) + 1, 50):
             sent(hub, bench[1], lines, first, first + 49)
-        assert hub.stories[bench[1]].bench == folded(demo, events_of(lines))  # type: ignore[arg-type]
+        assert hub.stories[bench[1]].bench == folded(demo, events_of(lines))
 
 
 def test_lines_sent_twice_are_taken_once(hub: Hub) -> None:
