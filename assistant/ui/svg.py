@@ -1,14 +1,16 @@
-"""From shapes to SVG, for pages that are read in a browser or printed: the same scenes the terminal draws.
+"""Shapes as SVG, for pages that are read in a browser or printed: the same pictures as on the terminal. Pure.
 
-Every mark carries its ink as a class and no colour; the page's stylesheet says what an ink looks like there.
+Marks carry no colour. An ink becomes a class, `ink-lit` for an area, `ink-lit-line` for a line, `ink-lit-text` for
+lettering, and the page's stylesheet says what it looks like there.
 """
 
+from collections.abc import Iterable
 from xml.etree.ElementTree import Element, SubElement, tostring
 
 from assistant.ui.shapes import Area, Ink, Label, Numeral, Point, Scene, Shape, Stroke
 
-THINNEST = 0.8
-"""World units: what a stroke of width 0 is drawn with."""
+THINNEST = 1.0
+"""World units of a line that the terminal draws as thin as it can."""
 LABEL_HEIGHT = 6.0
 """World units: about the height of a terminal's row in a picture of 100."""
 _CAPITAL = 0.72
@@ -18,53 +20,62 @@ _ANCHORS = {-1: "start", 0: "middle", 1: "end"}
 
 def svg(scene: Scene, title: str) -> str:
     """The scene as one `<svg>` element, to stand inside HTML; `title` says in words what is drawn."""
-    width, height = _figure(scene.width), _figure(scene.height)
-    box = f"{_figure(-scene.width / 2)} {_figure(-scene.height / 2)} {width} {height}"
-    root = Element("svg", {"viewBox": box, "role": "img"})
+    root = Element("svg", {"viewBox": _box(scene.width, scene.height), "role": "img"})
     SubElement(root, "title").text = title
-    for shape in scene.shapes:
-        root.append(_drawn(shape))
+    return _filled(root, scene.shapes)
+
+
+def symbol(name: str, shapes: Iterable[Shape], side: float) -> str:
+    """A `<symbol>` called `name`, in a box of `side` by `side` world units about (0, 0)."""
+    return _filled(Element("symbol", {"id": name, "viewBox": _box(side, side)}), shapes)
+
+
+def _filled(root: Element, shapes: Iterable[Shape]) -> str:
+    root.extend([_drawn(shape) for shape in shapes])
     return tostring(root, encoding="unicode")
 
 
 def _drawn(shape: Shape) -> Element:
-    if isinstance(shape, Stroke):
-        return _stroke(shape)
-    if isinstance(shape, Area):
-        return Element("polygon", {"class": f"area {_ink(shape.ink)}", "points": _points(shape.points)})
-    if isinstance(shape, Label):
-        return _text(shape, shape.text, LABEL_HEIGHT, _ANCHORS[shape.anchor])
-    return _text(shape, shape.text, shape.height / _CAPITAL, "middle")
+    match shape:
+        case Area(points, ink):
+            return Element("polygon", {"class": _ink(ink), "points": _points(points)})
+        case Stroke():
+            return _stroke(shape)
+        case Label(anchor=anchor):
+            return _text(shape, LABEL_HEIGHT, _ANCHORS[anchor])
+        case Numeral(height=height):
+            return _text(shape, height / _CAPITAL, "middle")
 
 
 def _stroke(stroke: Stroke) -> Element:
-    attributes = {
-        "class": f"stroke {_ink(stroke.ink)}",
-        "points": _points(stroke.points),
-        "stroke-width": _figure(stroke.width or THINNEST),
-    }
+    width = _figure(stroke.width or THINNEST)
+    attributes = {"class": f"{_ink(stroke.ink)}-line", "fill": "none", "stroke-width": width}
     if stroke.dashed:
         attributes["stroke-dasharray"] = "4 4"
-    return Element("polyline", attributes)
+    return Element("polyline", {**attributes, "points": _points(stroke.points)})
 
 
-def _text(shape: Label | Numeral, text: str, size: float, anchor: str) -> Element:
-    x, y = shape.x, shape.y
+def _text(shape: Label | Numeral, size: float, anchor: str) -> Element:
     # y is the middle of the figures: the line they stand on is half their height lower
-    place = {"x": _figure(x), "y": _figure(-y + size * _CAPITAL / 2.0), "font-size": _figure(size)}
-    element = Element("text", {"class": f"text {_ink(shape.ink)}", "text-anchor": anchor, **place})
-    element.text = text
+    place = {"x": _figure(shape.x), "y": _figure(-shape.y + size * _CAPITAL / 2.0)}
+    attributes = {"class": f"{_ink(shape.ink)}-text", "text-anchor": anchor, "font-size": _figure(size)}
+    element = Element("text", {**attributes, **place})
+    element.text = shape.text
     return element
 
 
-def _ink(ink: Ink) -> str:
-    return ink.name.lower()
+def _box(width: float, height: float) -> str:
+    return f"{_figure(-width / 2.0)} {_figure(-height / 2.0)} {_figure(width)} {_figure(height)}"
 
 
-def _points(points: tuple[Point, ...]) -> str:
+def _points(points: Iterable[Point]) -> str:
     return " ".join(f"{_figure(x)},{_figure(-y)}" for x, y in points)
 
 
 def _figure(value: float) -> str:
     """Hundredths of a world unit, which no eye can see."""
     return f"{round(value, 2) + 0.0:g}"
+
+
+def _ink(ink: Ink) -> str:
+    return f"ink-{ink.name.lower()}"

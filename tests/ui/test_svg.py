@@ -7,7 +7,7 @@ import pytest
 from assistant.ui.gallery import gallery
 from assistant.ui.pictures import scene
 from assistant.ui.shapes import Area, Ink, Label, Numeral, Scene, Stroke, box_points
-from assistant.ui.svg import svg
+from assistant.ui.svg import svg, symbol
 
 BOX = Scene(
     (
@@ -28,9 +28,9 @@ def _points(element: Element) -> list[tuple[float, float]]:
 def test_places_and_inks_are_those_of_the_scene() -> None:
     title, area, stroke, label, numeral = fromstring(svg(BOX, "a box"))
     assert title.text == "a box"
-    assert (area.tag, area.attrib["class"]) == ("polygon", "area lit")
+    assert (area.tag, area.attrib["class"]) == ("polygon", "ink-lit")
     assert _points(area) == list(box_points((10.0, 5.0), 4.0, 2.0))
-    assert stroke.attrib["class"] == "stroke wrong"
+    assert stroke.attrib["class"] == "ink-wrong-line"
     assert _points(stroke) == [(0.0, 0.0), (30.25, 20.0)]
     assert stroke.attrib["stroke-width"] == "3"
     assert "stroke-dasharray" in stroke.attrib
@@ -40,6 +40,13 @@ def test_places_and_inks_are_those_of_the_scene() -> None:
 
 def test_the_box_is_the_scene_s() -> None:
     assert fromstring(svg(Scene((), 60.0, 40.0), "")).attrib["viewBox"] == "-30 -20 60 40"
+
+
+def test_a_symbol_is_a_square_box_with_a_name() -> None:
+    root = fromstring(symbol("fish", BOX.shapes[:1], 40.0))
+    assert (root.tag, root.attrib["id"], root.attrib["viewBox"]) == ("symbol", "fish", "-20 -20 40 40")
+    (area,) = root
+    assert _points(area) == list(box_points((10.0, 5.0), 4.0, 2.0))
 
 
 @pytest.mark.parametrize("name", sorted(gallery()))
