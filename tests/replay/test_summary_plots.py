@@ -7,8 +7,9 @@ import pytest
 from assistant.optics.eye import Eye
 from assistant.optics.patterns import AxisError
 from assistant.replay.pace import Spread
+from assistant.replay.rows_plot import NAMES, PLOT, WIDTH
 from assistant.replay.summary import Share
-from assistant.replay.summary_plots import NAMES, PLOT, WIDTH, axis_errors, first_tries, step_times
+from assistant.replay.summary_plots import axis_errors, first_tries, step_times
 from assistant.ui.shapes import Area, Ink, Label, Scene, Stroke
 
 TIMES = {"cut": Spread(9, 20.0, 30.0, 55.0), "trim": Spread(9, 8.0, 12.0, 20.0)}
