@@ -28,6 +28,7 @@ PAGE_HEADERS: Final = {
 _ASSETS: Final = {
     "/": ("board.html", "text/html"),
     "/board.js": ("board.js", "text/javascript"),
+    "/telling.js": ("telling.js", "text/javascript"),
     "/board.css": ("board.css", "text/css"),
 }
 
