@@ -48,8 +48,8 @@ function questionCard(question) {
     card.waits,
     make("p", {}, [question.case === null ? "" : `case ${question.case}`, question.doing,
       question.eye === null ? "" : `${question.eye} eye`].filter(Boolean).join(", ")),
-    list("Why", question.reasons), list("The plan", question.plan),
-    list("What was read and measured", question.readings),
+    make("div", { class: "facts" }, list("Why", question.reasons), list("The plan", question.plan),
+      list("What was read and measured", question.readings)),
     make("label", {}, "Reason ", reason), answers, trouble);
   return card;
 }
