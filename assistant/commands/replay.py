@@ -8,6 +8,7 @@ import time
 from pathlib import Path
 
 from assistant.bench.spoken import asked
+from assistant.commands.replay_writing import add_writing, writes
 from assistant.config import home_folder
 from assistant.journal.errors import RecordError
 from assistant.kit.fields import KitError
@@ -59,6 +60,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--helper", metavar="NAME", help="hear recordings again with this helper's model")
     parser.add_argument("--model", type=Path, metavar="DIR", help="hear recordings again with this model")
     parser.add_argument("--home", type=Path, metavar="DIR", help="where records and models are kept")
+    add_writing(parser)
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -70,6 +72,8 @@ def run(arguments: argparse.Namespace) -> int:
         if not where.exists():
             raise ValueError(f"{where}: there is no such file or folder")
         other = _other(arguments)
+        if writes(arguments, where, other):
+            return 0
         _require_models(arguments, home)
         rows = _read(files, arguments.own_kit)
     except (KitError, RecordError, ModelFormatError, ValueError, OSError) as error:

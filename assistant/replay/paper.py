@@ -1,16 +1,21 @@
 """Pages for a browser or a printer, each one file that needs nothing else: templates filled by Jinja."""
 
+import os
 from functools import cache
+from pathlib import Path
 from typing import Final
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
+from assistant.journal.disk import refusals
+from assistant.replay.wording import lasting
 from assistant.ui.shapes import Scene
 from assistant.ui.sheets import Section, html_of
 from assistant.ui.svg import svg
 
 SUMMARY: Final = "summary.html"
+SESSION: Final = "session.html"
 
 
 @cache
@@ -23,6 +28,7 @@ def _templates() -> Environment:
         lstrip_blocks=True,
     )
     pages.filters["table"] = table
+    pages.filters["lasting"] = lasting
     return pages
 
 
@@ -37,3 +43,14 @@ def table(section: Section) -> Markup:
 
 def drawing(scene: Scene, title: str) -> Markup:
     return Markup(svg(scene, title))
+
+
+def written(path: Path, text: str) -> None:
+    """Put a text on disk whole or not at all: a full disk leaves what was there. Raises `RecordFailed`."""
+    beside = path.with_name(f"{path.name}.new")
+    with refusals(path, "writing the file"):
+        try:
+            beside.write_text(text, encoding="utf-8", newline="")
+            os.replace(beside, path)
+        finally:
+            beside.unlink(missing_ok=True)

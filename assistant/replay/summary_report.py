@@ -15,10 +15,10 @@ from rich.console import Console
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 from rich.table import Table
 
-from assistant.journal.disk import refusals
 from assistant.journal.errors import RecordFailed
 from assistant.replay.listing import session_files
 from assistant.replay.opening import kit_of
+from assistant.replay.paper import written
 from assistant.replay.summary import summed
 from assistant.replay.summary_files import all_told, sorted_out
 from assistant.replay.summary_page import summary_page
@@ -52,13 +52,15 @@ def report(folder: Path, own_kit: Path | None, csv_to: Path | None, html_to: Pat
 
     _print(tables(every_helper=False))
     if csv_to is not None:
-        _write(csv_to, csv_of(tables(every_helper=True)))
+        written(csv_to, csv_of(tables(every_helper=True)))
+        print(f"written: {csv_to}", file=sys.stderr)
     if html_to is not None:
         made_at = datetime.now().astimezone()
         page = summary_page(
             folder.resolve().name, made_at, summary, tables(every_helper=True), kit.time_budget_s
         )
-        _write(html_to, page)
+        written(html_to, page)
+        print(f"written: {html_to}", file=sys.stderr)
 
 
 @contextmanager
@@ -98,15 +100,3 @@ def _print(tables: Sequence[Section]) -> None:
         for row in rows:
             table.add_row(*(str(cell) for cell in row))
         console.print(table)
-
-
-def _write(path: Path, text: str) -> None:
-    """Whole or not at all: a full disk leaves what was there before."""
-    beside = path.with_name(f"{path.name}.new")
-    with refusals(path, "writing the summary"):
-        try:
-            beside.write_text(text, encoding="utf-8", newline="")
-            os.replace(beside, path)
-        finally:
-            beside.unlink(missing_ok=True)
-    print(f"written: {path}", file=sys.stderr)
