@@ -81,6 +81,8 @@ def _told(session: Session, effects: Iterable[Effect], sink: TextIO, beside: Bes
         print(session.trouble, file=sink)
     if isinstance(session, LinkedSession) and session.alone:
         print(f"{ALONE} {session.board_trouble}".rstrip(), file=sink)
+    if beside is not None and beside.text:
+        print(f"{LIES} {beside.text}", file=sink)
     if listening is not None:
         print(named(session.bench, listening), file=sink)
     sink.flush()

@@ -111,7 +111,11 @@ class BenchThings:
         self.protractor = ProtractorThing(errors.scale_deg, right, left)
         self.strays: dict[int, list[int]] = {}
         """Pocket to the pockets whose lenses were put into it by mistake, the topmost last."""
+        self.opened: int | None = None
+        """The pocket that was opened last."""
         self.in_hand: dict[Eye, Lens] = {}
+        self.lying: dict[Eye, Matrix] = {}
+        """How each lens lay when it was last dotted or ticked."""
         self.rims: dict[Eye, Rim] = {}
         self.centres_mm = 0.0
         self.height_mm = 0.0

@@ -63,10 +63,12 @@ class Cutting:
         if cylinder and hands.slips(Slip.PLUS_AXIS_DOTTED, eye):
             off += 90.0
         pose = rotation(off) @ pose_bringing(ALONG_180, self.things.focimeter.marked_along)
+        self.things.lying[eye] = pose
         self.things.in_hand[eye] = lens.dotted(ALONG_180, pose)
         return ""
 
     def _tick_anywhere(self, eye: Eye) -> str:
+        self.things.lying[eye] = FACE_UP
         self.things.in_hand[eye] = self.things.in_hand[eye].ticked(
             towards(self.hands.chance.uniform(0.0, 360.0)), FACE_UP
         )
@@ -108,6 +110,7 @@ class Cutting:
             raise ValueError("the lens has no dots to lay on the protractor")
         line = towards(laid_deg - self.things.protractor.off_deg + self.hands.miss_deg())
         pose = pose_bringing(lens.dots, line, face)
+        self.things.lying[eye] = pose
         self.things.in_hand[eye] = lens.ticked(index, pose)
 
     def _marking_slip(self, eye: Eye, shown: int) -> Slip | None:

@@ -32,6 +32,11 @@ class Hands:
         """Whether the planted slip has happened, or none was planted."""
         return self._plant is None
 
+    @property
+    def to_come(self) -> Slip | None:
+        """The planted slip, until it has happened."""
+        return self._plant
+
     def slips(self, slip: Slip, eye: Eye | None = None) -> bool:
         """Whether this slip happens now; kept in `happened` if so."""
         drawn = self.chance.random() < self.rates.chance_of.get(slip, 0.0)

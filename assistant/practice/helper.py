@@ -134,6 +134,7 @@ class VirtualHelper:
         elif (twin := self._other_sign(picture.pocket)) is not None and hands.slips(Slip.SPHERE_SIGN, eye):
             self.things.strays.setdefault(picture.pocket, []).append(twin)
             self._reads_label.add(eye)
+        self.things.opened = pocket
         if pocket == picture.pocket:
             self.things.take_lens(eye, pocket)
         return self.things.printed(pocket)

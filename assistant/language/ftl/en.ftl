@@ -304,3 +304,14 @@ record-disk-full = The disk is full, and that entry was not kept. Call the super
 record-mended = The power went away in the middle of an entry. Please enter the last one again.
 stock-gone = The pocket is empty. I look for another lens.
 safety = Wear eye protection, hold the work in its holder, mind the dust, and never cut near the wearer. Follow the prescriber's order and the local rules on who may hand out spectacles. A person with a sudden loss of sight, with pain or with a red eye goes to a clinic.
+
+## Practice
+
+practice-which = Something may be wrong. Press the number of the picture that shows it, or zero if nothing is.
+practice-number = Number { $count }.
+practice-none = Nothing went wrong.
+practice-right = Yes, you found it.
+practice-wrong = No, it is not that.
+practice-was = It was this.
+practice-score = Lenses: { $count } of five.
+practice-again = Once more? Press plus for yes, minus for no.

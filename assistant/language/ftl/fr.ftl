@@ -304,3 +304,14 @@ record-disk-full = Le disque est plein, et cette valeur n'a pas été gardée. A
 record-mended = Le courant a manqué au milieu d'une valeur. Saisissez encore la dernière, s'il vous plaît.
 stock-gone = La poche est vide. Je cherche un autre verre.
 safety = Protégez vos yeux, tenez la pièce dans son support, attention à la poussière, et ne taillez jamais près de la personne. Suivez la commande du prescripteur et les règles locales sur qui peut donner des lunettes. Une personne qui perd soudain la vue, qui a mal ou qui a l'œil rouge va à la clinique.
+
+## Exercice
+
+practice-which = Il y a peut-être une faute. Appuyez sur le numéro de l'image qui la montre, ou zéro s’il n'y en a pas.
+practice-number = Numéro { $count }.
+practice-none = Aucune faute n'a été faite.
+practice-right = Oui, vous l'avez trouvée.
+practice-wrong = Non, ce n'est pas cela.
+practice-was = C'était ceci.
+practice-score = Verres : { $count } sur cinq.
+practice-again = Encore une fois ? Plus pour oui, moins pour non.

@@ -304,3 +304,14 @@ record-disk-full = O disco está cheio e esse valor não ficou guardado. Chame o
 record-mended = A corrente falhou a meio de um valor. Introduza outra vez o último, por favor.
 stock-gone = A bolsa está vazia. Vou procurar outra lente.
 safety = Use proteção nos olhos, prenda a peça no suporte, cuidado com o pó, e nunca corte perto da pessoa. Siga o pedido de quem receitou e as regras locais sobre quem pode entregar óculos. Uma pessoa com perda súbita da vista, com dor ou com o olho vermelho vai a uma clínica.
+
+## Exercício
+
+practice-which = Pode haver um erro. Carregue no número da figura que o mostra, ou zero se não houver nenhum.
+practice-number = Número { $count }.
+practice-none = Não houve erro nenhum.
+practice-right = Sim, encontrou-o.
+practice-wrong = Não, não é esse.
+practice-was = Foi este.
+practice-score = Lentes: { $count } de cinco.
+practice-again = Mais uma vez? Mais para sim, menos para não.

@@ -304,3 +304,14 @@ record-disk-full = Diski imejaa, na hilo halikuhifadhiwa. Mwite msimamizi.
 record-mended = Umeme ulikatika katikati ya kuingiza. Tafadhali ingiza la mwisho tena.
 stock-gone = Mfuko ni mtupu. Natafuta lenzi nyingine.
 safety = Vaa kinga ya macho, shika kazi kwenye kishikio, jihadhari na vumbi, na usikate kamwe karibu na mtu. Fuata agizo la daktari na sheria za hapa kuhusu nani anaruhusiwa kutoa miwani. Mtu aliyepoteza kuona ghafla, mwenye maumivu au jicho jekundu aende kliniki.
+
+## Mazoezi
+
+practice-which = Huenda kuna kosa. Bonyeza namba ya picha inayolionyesha, au sifuri kama hakuna.
+practice-number = Namba { $count }.
+practice-none = Hakuna kosa lililofanyika.
+practice-right = Ndiyo, umelipata.
+practice-wrong = Hapana, si hilo.
+practice-was = Lilikuwa hili.
+practice-score = Lenzi: { $count } kati ya tano.
+practice-again = Mara nyingine? Jumlisha kwa ndiyo, toa kwa hapana.
