@@ -1,5 +1,6 @@
 """A board in a process of its own, on one address for good: it may be killed and started again."""
 
+import re
 import signal
 import socket
 import subprocess
@@ -11,7 +12,7 @@ import httpx
 
 from assistant.kit.load import demo_kit
 
-SCRIPT = Path(__file__).with_name("board_process.py")
+CODE = re.compile(r"pairing code (\d{6}) ")
 
 
 def free_port() -> int:
@@ -25,17 +26,29 @@ class BoardProcess:
         self.folder, self.port = folder, free_port()
         self.code = ""
         """To pair with now."""
+        self.standing = threading.Lock()
+        """Held while the board lies killed; whoever needs it up holds this too."""
         self._told = threading.Condition()
-        self.start()
+        self._begin()
 
     @property
     def address(self) -> str:
         return f"http://127.0.0.1:{self.port}"
 
     def start(self) -> None:
+        """After `kill`, in the same thread."""
+        self._begin()
+        self.standing.release()
+
+    def _begin(self) -> None:
         """Returns once it listens."""
-        command = [sys.executable, str(SCRIPT), str(self.folder), str(self.port)]
-        self._process = subprocess.Popen(command, stdout=subprocess.PIPE, text=True)
+        where = ["--folder", str(self.folder), "--address", f"127.0.0.1:{self.port}"]
+        self._process = subprocess.Popen(
+            [sys.executable, "-m", "assistant", "board", "--plain", "--no-zeroconf", *where],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            text=True,
+        )
         self.code = ""
         threading.Thread(target=self._read, args=(self._process,), daemon=True).start()
         self.code_after("")
@@ -43,9 +56,10 @@ class BoardProcess:
     def _read(self, process: "subprocess.Popen[str]") -> None:
         assert process.stdout is not None
         for line in process.stdout:
-            with self._told:
-                self.code = line.strip()
-                self._told.notify_all()
+            if (code := CODE.match(line)) is not None:
+                with self._told:
+                    self.code = code[1]
+                    self._told.notify_all()
 
     def code_after(self, old: str) -> str:
         """The code to pair with, once it is not `old` any more."""
@@ -53,9 +67,32 @@ class BoardProcess:
             assert self._told.wait_for(lambda: self.code != old, 30), "the board shows no code"
             return self.code
 
+    def __enter__(self) -> "BoardProcess":
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        if self._process.poll() is None:
+            self._process.kill()
+            self._ended()
+
     def kill(self) -> None:
+        self.standing.acquire()
         self._process.send_signal(signal.SIGKILL)
-        self._process.wait()
+        self._ended()
+
+    def end(self) -> int:
+        """As the supervisor ends it; its exit status."""
+        assert self._process.stdin is not None
+        self._process.stdin.write("quit\n")
+        self._process.stdin.flush()
+        return self._ended()
+
+    def _ended(self) -> int:
+        status = self._process.wait(30)
+        for stream in (self._process.stdin, self._process.stdout):
+            assert stream is not None
+            stream.close()
+        return status
 
 
 class Supervisor:

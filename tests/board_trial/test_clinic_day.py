@@ -1,0 +1,275 @@
+"""Real bench processes and one real board on real sockets, with everything that a network and a day can do.
+
+At the end the board's fold is the fold of the benches' records, line for line and byte for byte, and the
+ledger says of every pocket what is in it. The whole day (eight benches, five pairs each) runs with WHOLE_DAY=1.
+"""
+
+import os
+import threading
+import time
+from collections.abc import Callable, Mapping
+from contextlib import ExitStack
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import numpy as np
+import pytest
+from boards import BoardProcess, Supervisor
+from clinic_day import CLUMSY, Answering, Incident, Place, Shelf, Worker, send_twice_and_out_of_order
+from lan import Air, Lan, lan
+from piped_bench import Mirror, PipedBench
+
+from assistant.bench.session import RECORD
+from assistant.commands.board import DATABASE
+from assistant.hub.hub import Hub
+from assistant.hub.store import Store
+from assistant.kit.load import demo_kit
+from assistant.kit.profile import Kit
+from assistant.kit.stock import Stock
+from assistant.practice.helper import VirtualHelper
+from assistant.workflow.state import Bench
+from assistant.workflow.steps import BY_ID
+
+HOUR_S = 3600.0
+ALL_HEARD_S = 60.0
+
+
+@dataclass
+class Day:
+    """Everything that takes part, and what happens to whom."""
+
+    board: BoardProcess
+    kit: Kit
+    shelf: Shelf
+    workers: list[Worker] = field(default_factory=list)
+
+    def bench(
+        self,
+        home: Path,
+        network: Lan,
+        name: str,
+        pairs: int,
+        clock_off_s: float,
+        what: Mapping[Place, Incident],
+    ) -> None:
+        """A bench that pairs with the board by its code."""
+        lane, code = network.lane(self.board.port), self.board.code
+        bench = PipedBench(home, name, self.kit, ("--board", lane.address), clock_off_s)
+        bench.start("--pair", code)
+        self.board.code_after(code)
+        helper = VirtualHelper(self.kit, len(self.workers), CLUMSY)
+        self.workers.append(Worker(bench, lane, helper, self.shelf, pairs, what))
+
+    def work(self) -> None:
+        """Until every helper has closed all pairs. Raises what stopped one."""
+        failed: list[BaseException] = []
+
+        def worked(worker: Worker) -> None:
+            try:
+                worker.work()
+            except BaseException as error:  # noqa: BLE001 - raised again in the test's thread
+                failed.append(error)
+
+        threads = [threading.Thread(target=worked, args=(worker,)) for worker in self.workers]
+        for thread in threads:
+            thread.start()
+        for thread in threads:
+            thread.join()
+        if failed:
+            raise failed[0]
+
+    def all_heard(self, supervisor: Supervisor) -> None:
+        """The network is whole again: wait until the board has every line."""
+        for worker in self.workers:
+            worker.lane.turn(Air.CLEAR)
+        wanted = {w.bench.folder.name: len(w.bench.mirror.events) for w in self.workers}
+        until, heard = time.monotonic() + ALL_HEARD_S, {}
+        while time.monotonic() < until:
+            benches = supervisor.view()["benches"]
+            assert isinstance(benches, list)
+            heard = {bench["name"]: bench["lines"] for bench in benches}
+            if heard == wanted and all(bench["connected"] for bench in benches):
+                return
+            time.sleep(0.1)
+        raise AssertionError(f"the board has {heard} of {wanted}")
+
+
+Made = Callable[[Day, Path, Lan], None]
+
+# incidents
+
+
+def cut(worker: Worker) -> None:
+    worker.lane.turn(Air.CUT)
+
+
+def stall(worker: Worker) -> None:
+    worker.lane.turn(Air.STALLED)
+
+
+def restore(worker: Worker) -> None:
+    worker.lane.turn(Air.CLEAR)
+
+
+def kill_at_rest(worker: Worker) -> None:
+    worker.restart()
+
+
+def kill_under_an_entry(worker: Worker) -> None:
+    worker.kill_at_next_key = True
+
+
+def short_day(day: Day, home: Path, network: Lan) -> None:
+    """Three benches, two pairs each."""
+    board = day.board
+
+    def mixed_up(worker: Worker) -> None:
+        with board.standing:
+            send_twice_and_out_of_order(worker, board.address)
+
+    heron: dict[Place, Incident] = {(1, "read"): kill_under_an_entry, (2, "mark"): kill_at_rest}
+    crab: dict[Place, Incident] = {(1, "fetch"): cut, (2, "plan"): mixed_up, (2, "dot"): restore}
+    turtle: dict[Place, Incident] = {
+        (1, "read"): stall,
+        (1, "check"): restore,
+        (2, "read"): lambda _: board.kill(),
+        (2, "fit"): lambda _: board.start(),
+    }
+    day.bench(home, network, "heron", 2, HOUR_S, heron)
+    day.bench(home, network, "crab", 2, 0.0, crab)
+    day.bench(home, network, "turtle", 2, -HOUR_S, turtle)
+
+
+def whole_day(day: Day, home: Path, network: Lan) -> None:
+    """Eight benches, five pairs each."""
+    board = day.board
+
+    def mixed_up(worker: Worker) -> None:
+        with board.standing:
+            send_twice_and_out_of_order(worker, board.address)
+
+    board_dies: dict[Place, Incident] = {
+        (2, "read"): lambda _: board.kill(),
+        (2, "fit"): lambda _: board.start(),
+        (4, "plan"): lambda _: board.kill(),
+        (4, "trim"): lambda _: board.start(),
+    }
+    cut_off: dict[Place, Incident] = {(1, "fetch"): cut, (3, "plan"): mixed_up, (3, "fit"): restore}
+    stalled: dict[Place, Incident] = {
+        (2, "order"): stall,
+        (2, "check"): restore,
+        (4, "read"): stall,
+        (4, "wearer"): restore,
+    }
+    killed: dict[Place, Incident] = {
+        (1, "read"): kill_under_an_entry,
+        (2, "cut"): kill_at_rest,
+        (3, "fetch"): kill_under_an_entry,
+        (4, "order"): kill_under_an_entry,
+        (5, "hand_over"): kill_under_an_entry,
+    }
+    away_and_killed: dict[Place, Incident] = {
+        (1, "order"): cut,
+        (2, "trim"): kill_at_rest,
+        (3, "wearer"): restore,
+        (5, "order"): cut,
+    }
+    for name, off_s, what in (
+        ("heron", 0.0, {}),
+        ("crab", HOUR_S, cut_off),
+        ("turtle", -HOUR_S, stalled),
+        ("gull", HOUR_S, killed),
+        ("squid", 0.0, board_dies),
+        ("egret", -HOUR_S, away_and_killed),
+        ("prawn", 17.0, {**stalled, (5, "plan"): kill_at_rest}),
+        ("tern", -90.0, {(2, "plan"): cut, (3, "order"): restore, (5, "fetch"): kill_under_an_entry}),
+    ):
+        day.bench(home, network, name, 5, off_s, what)
+
+
+@pytest.mark.timeout(900)
+@pytest.mark.parametrize(
+    "made",
+    [
+        short_day,
+        pytest.param(
+            whole_day,
+            marks=pytest.mark.skipif(not os.environ.get("WHOLE_DAY"), reason="takes minutes: WHOLE_DAY=1"),
+        ),
+    ],
+)
+def test_after_everything_the_board_knows_what_the_benches_know(tmp_path: Path, made: Made) -> None:
+    kit = demo_kit(BY_ID)
+    with ExitStack() as closing:
+        board = closing.enter_context(BoardProcess(tmp_path / "board"))
+        day = Day(board, kit, Shelf(kit.bank))
+        supervisor = Supervisor(board)
+        closing.callback(supervisor.close)
+        network = closing.enter_context(lan())
+        began = time.monotonic()
+        made(day, tmp_path / "home", network)
+        for worker in day.workers:
+            closing.enter_context(worker.bench)
+        answering = Answering(Supervisor(day.board))
+        closing.callback(answering.close)
+        day.work()
+        took_s = time.monotonic() - began
+        day.all_heard(supervisor)
+        for worker in day.workers:
+            assert set(worker.incidents) == set(worker.happened), f"{worker.bench.name}"
+            assert worker.bench.leave() == 0
+        assert day.board.end() == 0
+    tell(day, answering, took_s)
+    check_folds(tmp_path, day)
+    check_pockets(tmp_path, day)
+
+
+def tell(day: Day, answering: Answering, took_s: float) -> None:
+    workers = day.workers
+    print(
+        f"\n{len(workers)} benches, {sum(len(w.state.closed) for w in workers)} pairs closed,"
+        f" {sum(c.outcome == 'handed_over' for w in workers for c in w.state.closed)} handed over,"
+        f" {sum(w.keyed for w in workers)} entries, {sum(len(w.bench.mirror.events) for w in workers)} lines,"
+        f" {took_s:.0f} s;"
+        f"\n{sum(w.planned for w in workers)} plans, {sum(w.planned_alone for w in workers)} alone;"
+        f" {len(day.shelf.found_empty)} pockets found empty: {day.shelf.found_empty};"
+        f" {sum(w.state.stock.broken for w in workers)} lenses broken,"
+        f" {sum(len(w.state.stock.blanks) for w in workers)} set aside;"
+        f"\n{answering.given} questions answered at the board,"
+        f" {sum(w.answered_from_board for w in workers)} heard so;"
+        f" slowest entry {max(max(w.entry_s) for w in workers):.2f} s"
+    )
+
+
+def folded(record: Path, kit: Kit) -> Bench:
+    mirror = Mirror(record, Bench(kit, Stock.packed(kit.bank)))
+    return mirror.follow()
+
+
+def check_folds(tmp_path: Path, day: Day) -> None:
+    """From its database anew, the board is what the records are."""
+    store = Store(tmp_path / "board" / DATABASE)
+    hub = Hub(day.kit, store, time.time)
+    stored: dict[str, bytes] = {}
+    for line in store.lines():
+        stored[line.bench] = stored.get(line.bench, b"") + line.data
+    for worker in day.workers:
+        folder = worker.bench.folder
+        assert stored.pop(folder.name) == (folder / RECORD).read_bytes()
+        known, own = hub.stories[folder.name], folded(folder / RECORD, hub.kit)
+        assert known.bench == own
+        assert known.seq == len(worker.bench.mirror.events)
+    assert not stored
+    store.close()
+
+
+def check_pockets(tmp_path: Path, day: Day) -> None:
+    """The ledger says what is in every pocket; nobody was sent to an empty one but by somebody alone."""
+    store = Store(tmp_path / "board" / DATABASE)
+    ledger = Hub(day.kit, store, time.time).bank.ledger
+    rows = np.flatnonzero(ledger.there != day.shelf.there)
+    wrong = [(int(day.kit.bank.pocket[r]), int(ledger.there[r]), int(day.shelf.there[r])) for r in rows]
+    assert not wrong, f"pocket, by the ledger, in truth: {wrong}"
+    alone = set().union(*(worker.promised_alone for worker in day.workers))
+    assert {pocket for _, pocket in day.shelf.found_empty} <= alone
+    store.close()
