@@ -5,14 +5,14 @@ from typing import Final, NamedTuple
 
 from assistant.replay.gauge import Gauge
 from assistant.replay.gauge_bar import figure, scale
-from assistant.replay.rows_plot import seconds_plot
+from assistant.replay.rows_plot import LONG_NAMES, seconds_plot
 from assistant.ui.shapes import Area, Ink, Label, Scene, Shape, block, line, outline
 
-WIDTH: Final = 170.0
-HEIGHT: Final = 26.0
+WIDTH: Final = 120.0
+HEIGHT: Final = 30.0
 _EDGE: Final = 4.0
-_BAR_Y: Final = -3.0
-_TALL: Final = 8.0
+_BAR_Y: Final = 1.0
+_TALL: Final = 7.0
 
 
 class Spent(NamedTuple):
@@ -51,8 +51,8 @@ def gauge_drawing(gauge: Gauge) -> Scene:
         else f"{figure(gauge.low, gauge)} to {figure(gauge.high, gauge)}"
     )
     ink = Ink.LINE if gauge.within else Ink.WRONG
-    shapes.append(Label(-WIDTH / 2.0, HEIGHT / 2.0 - 5.0, f"{gauge.name}: {read}", ink, -1))
-    shapes.append(Label(WIDTH / 2.0, HEIGHT / 2.0 - 5.0, f"{verdict} {window}", ink, 1))
+    shapes.append(Label(-WIDTH / 2.0, HEIGHT / 2.0 - 4.0, f"{gauge.name}: {read}", ink, -1))
+    shapes.append(Label(-WIDTH / 2.0, -HEIGHT / 2.0 + 4.0, f"{verdict} {window}", ink, -1))
     return Scene(tuple(shapes), WIDTH, HEIGHT)
 
 
@@ -71,7 +71,7 @@ def _cross(x: float) -> list[Shape]:
 def times_drawing(spent: Sequence[Spent]) -> Scene:
     """Every visit in turn: how long it took, where its budget ends, and whether something went wrong."""
     known = [s for visit in spent for s in (visit.seconds, visit.budget_s) if s is not None]
-    plot = seconds_plot(len(spent), max(known, default=0.0))
+    plot = seconds_plot(len(spent), max(known, default=0.0), LONG_NAMES)
     shapes = plot.scale(plot.high / 5.0, "s")
     for row, visit in enumerate(spent):
         shapes.append(plot.name(row, f"{'✗ ' if visit.wrong else ''}{visit.title}"))

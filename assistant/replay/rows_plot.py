@@ -11,10 +11,10 @@ from typing import Final
 from assistant.ui.shapes import Area, Ink, Label, Scene, Shape, Stroke, block, line
 
 ROW: Final = 9.0
-NAMES: Final = 82.0
+SHORT_NAMES: Final = 88.0
+LONG_NAMES: Final = 116.0
 PLOT: Final = 130.0
 FIGURES: Final = 40.0
-WIDTH: Final = NAMES + PLOT + FIGURES
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +24,12 @@ class RowsPlot:
     rows: int
     low: float
     high: float
+    names: float = SHORT_NAMES
+    """How wide the column of names is."""
+
+    @property
+    def width(self) -> float:
+        return self.names + PLOT + FIGURES
 
     @property
     def height(self) -> float:
@@ -32,16 +38,16 @@ class RowsPlot:
     def x(self, value: float) -> float:
         """Where a value of the scale lies."""
         share = (value - self.low) / (self.high - self.low)
-        return -WIDTH / 2.0 + NAMES + share * PLOT
+        return -self.width / 2.0 + self.names + share * PLOT
 
     def y(self, row: int) -> float:
         return self.height / 2.0 - (row + 0.75) * ROW
 
     def name(self, row: int, text: str) -> Label:
-        return Label(-WIDTH / 2.0 + NAMES - 3.0, self.y(row), text, Ink.LINE, 1)
+        return Label(-self.width / 2.0 + self.names - 3.0, self.y(row), text, Ink.LINE, 1)
 
     def figure(self, row: int, text: str) -> Label:
-        return Label(WIDTH / 2.0 - FIGURES + 3.0, self.y(row), text, Ink.LINE, -1)
+        return Label(self.width / 2.0 - FIGURES + 3.0, self.y(row), text, Ink.LINE, -1)
 
     def scale(self, every: float, unit: str) -> list[Shape]:
         """Thin lines down the plot with their figures below, the unit after the last."""
@@ -51,10 +57,10 @@ class RowsPlot:
         for value in (self.low + n * every for n in range(count + 1)):
             shapes.append(line((self.x(value), top), (self.x(value), foot), Ink.DIM, 0.3))
             shapes.append(Label(self.x(value), foot - ROW * 0.5, f"{value:g}"))
-        return [*shapes, Label(WIDTH / 2.0 - FIGURES + 6.0, foot - ROW * 0.5, unit, Ink.LINE, -1)]
+        return [*shapes, Label(self.width / 2.0 - FIGURES + 6.0, foot - ROW * 0.5, unit, Ink.LINE, -1)]
 
     def scene(self, shapes: Sequence[Shape]) -> Scene:
-        return Scene(tuple(shapes), WIDTH, self.height)
+        return Scene(tuple(shapes), self.width, self.height)
 
     def bar(self, row: int, low: float, high: float, ink: Ink = Ink.METAL) -> Area:
         """From one value to another; never too thin to see."""
@@ -78,7 +84,7 @@ def round_step(least: float) -> float:
     return next(step * power for step in (1.0, 2.0, 5.0, 10.0) if step * power >= least - 1e-9)
 
 
-def seconds_plot(rows: int, most_s: float) -> RowsPlot:
+def seconds_plot(rows: int, most_s: float, names: float = SHORT_NAMES) -> RowsPlot:
     """A scale from 0 to at least so many seconds, in round figures."""
     every = round_step(max(most_s, 60.0) / 6.0)
-    return RowsPlot(rows, 0.0, math.ceil(max(most_s, 60.0) / every) * every)
+    return RowsPlot(rows, 0.0, math.ceil(max(most_s, 60.0) / every) * every, names)

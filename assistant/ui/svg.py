@@ -5,6 +5,7 @@ lettering, and the page's stylesheet says what it looks like there.
 """
 
 from collections.abc import Iterable
+from dataclasses import replace
 from xml.etree.ElementTree import Element, SubElement, tostring
 
 from assistant.ui.shapes import Area, Ink, Label, Numeral, Point, Scene, Shape, Stroke
@@ -15,6 +16,8 @@ LABEL_HEIGHT = 6.0
 """World units: about the height of a terminal's row in a picture of 100."""
 _CAPITAL = 0.72
 """Height of a figure as a share of the size of its letters."""
+_ACROSS = 0.55
+"""Width of a letter, the widest ones left out, as a share of the size of its letters."""
 _ANCHORS = {-1: "start", 0: "middle", 1: "end"}
 
 
@@ -22,7 +25,18 @@ def svg(scene: Scene, title: str) -> str:
     """The scene as one `<svg>` element, to stand inside HTML; `title` says in words what is drawn."""
     root = Element("svg", {"viewBox": _box(scene.width, scene.height), "role": "img"})
     SubElement(root, "title").text = title
-    return _filled(root, scene.shapes)
+    return _filled(root, (_held(shape, scene) for shape in scene.shapes))
+
+
+def _held(shape: Shape, scene: Scene) -> Shape:
+    """A label moved in whole where it would cross the edge: a number that loses a figure is another number."""
+    if not isinstance(shape, Label):
+        return shape
+    wide = len(shape.text) * LABEL_HEIGHT * _ACROSS
+    right = scene.width / 2.0 - wide * (1 - shape.anchor) / 2.0
+    left = -scene.width / 2.0 + wide * (1 + shape.anchor) / 2.0
+    most = (scene.height - LABEL_HEIGHT) / 2.0
+    return replace(shape, x=max(left, min(shape.x, right)), y=max(-most, min(shape.y, most)))
 
 
 def symbol(name: str, shapes: Iterable[Shape], side: float) -> str:

@@ -42,6 +42,16 @@ def test_the_box_is_the_scene_s() -> None:
     assert fromstring(svg(Scene((), 60.0, 40.0), "")).attrib["viewBox"] == "-30 -20 60 40"
 
 
+def test_a_label_over_the_edge_is_moved_in_whole() -> None:
+    scene = Scene((Label(-84.0, 60.0, "90"), Label(84.0, -60.0, "-90", anchor=-1), Label(0.0, 10.0, "mid")))
+    first, second, third = fromstring(svg(scene, "")).iter("text")
+    assert float(first.attrib["x"]) > -84.0
+    assert float(first.attrib["y"]) > -50.0 + 3.0
+    assert float(second.attrib["x"]) < 84.0 - 5.0
+    assert float(second.attrib["y"]) < 50.0
+    assert third.attrib["x"] == "0"
+
+
 def test_a_symbol_is_a_square_box_with_a_name() -> None:
     root = fromstring(symbol("fish", BOX.shapes[:1], 40.0))
     assert (root.tag, root.attrib["id"], root.attrib["viewBox"]) == ("symbol", "fish", "-20 -20 40 40")
