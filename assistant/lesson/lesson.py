@@ -55,6 +55,11 @@ class Lesson:
         """Everything keyed at this step was what the instruments showed."""
         self._lying: Lying | None = None
 
+    @property
+    def asked(self) -> Naming | None:
+        """The question that waits for its answer."""
+        return None if self._waiting is None else self._waiting.naming
+
     # what lies beside the tool's picture
 
     @property
@@ -163,7 +168,7 @@ class Lesson:
         if before.pair is not None and bench.pair is None:
             return self._scored()
         withheld = self._told(before, bench)
-        self._look(bench, effects)
+        self._look(bench, effects, anew=isinstance(event, TakenBack))
         return self._ask(bench, raised=False, withheld=effects) if withheld else effects
 
     def _count(self, event: Answered, before: Bench) -> None:
@@ -220,8 +225,11 @@ class Lesson:
         chimes = tuple(Signal(Tone.RIGHT) for _ in range(lenses)) or (Signal(Tone.WAIT),)
         return (*chimes, told, Say("practice-again"), AGAIN)
 
-    def _look(self, bench: Bench, effects: tuple[Effect, ...]) -> None:
-        """Let the hands do what the bench asks, once, and see what lies there."""
+    def _look(self, bench: Bench, effects: tuple[Effect, ...], anew: bool) -> None:
+        """Let the hands do what the bench asks, once, and see what lies there.
+
+        `anew`: an entry was taken back; what is done again now undoes all that was done after it.
+        """
         shows = [effect.picture for effect in effects if isinstance(effect, Show)]
         wanted = next((effect for effect in effects if isinstance(effect, Listen)), None)
         self._lying = None
@@ -229,6 +237,8 @@ class Lesson:
             return
         place = _place(bench, wanted.field)
         if place not in self._shown:
+            if anew:
+                self._shown.clear()
             keyed = self.hands.answer(effects)
             self._shown[place] = self._truly(shows[-1], wanted.field, keyed)
         self._lying = lying(self.hands.things, shows[-1], wanted.field, self._shown[place])

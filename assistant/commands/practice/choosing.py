@@ -20,7 +20,7 @@ def chosen(kit: Kit, seed: int, session: str | None, plant: str | None) -> Chose
     planted = None if plant is None else _slip(plant)
     if session is None:
         return rehearsed(kit, seed, drawn(seed) if plant is None else planted)
-    order, slip, eye = pair_of(session_file(session), kit)
+    order, slip, eye = pair_of(session_file(session))
     if plant is not None:
         slip, eye = planted, None
     return rehearsed(kit, seed, slip, order, eye)
@@ -34,7 +34,7 @@ def session_file(named: str) -> Path:
     raise CannotPractise(f"session {named!r} is not a file and not the name of one in {SESSIONS}")
 
 
-def pair_of(path: Path, kit: Kit) -> Wanted:
+def pair_of(path: Path) -> Wanted:
     """The session's first order that was taken up and made, and the first mistake of the hands on it."""
     timeline = open_session(path).timeline
     orders = {

@@ -3,7 +3,6 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
-from itertools import count
 from pathlib import Path
 from typing import Final
 
@@ -67,9 +66,12 @@ def begun(kit: Kit, wanted: Chosen, folder: Path, language: str, clock: Callable
 
 def _unused(folder: Path) -> Path:
     """The next numbered folder in a helper's own: every practice keeps its record."""
-    for number in count(1):
+    number = 1
+    while True:
         path = folder / f"{number:04d}"
-        if not path.exists():
-            path.mkdir()
+        try:
+            path.mkdir(parents=True)
+        except FileExistsError:
+            number += 1
+        else:
             return path
-    raise AssertionError("numbers do not end")
