@@ -11,9 +11,9 @@ from textual.screen import Screen
 from textual.widgets import Footer, Static
 
 from assistant.board import telling
-from assistant.board.cards import for_terminal, hanging
+from assistant.board.cards import hanging
 from assistant.hub.views import FullView, QuestionView
-from assistant.ui.glyphs import COLOURS, Glyphs
+from assistant.ui.glyphs import COLOURS, Glyphs, for_terminal
 from assistant.ui.shapes import Ink
 
 
@@ -46,6 +46,9 @@ class AskedScreen(Screen[None]):
 
     def on_mount(self) -> None:
         self._show()
+
+    def on_resize(self) -> None:
+        self.call_after_refresh(self._show)  # only then is the width known that the rows are wrapped to
 
     def show(self, view: FullView) -> None:
         """Follow the question; when it is over, leave."""

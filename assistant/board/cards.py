@@ -9,7 +9,7 @@ from textual.widget import Widget
 from assistant.board import telling
 from assistant.hub.views import BenchView
 from assistant.ui.canvas import draw, to_content
-from assistant.ui.glyphs import COLOURS, Glyphs
+from assistant.ui.glyphs import COLOURS, Glyphs, for_terminal
 from assistant.ui.pictures.signs import SIGNS
 from assistant.ui.shapes import Ink, Scene
 
@@ -19,15 +19,9 @@ _BAR = {False: ("━", "─"), True: ("=", "-")}
 _BAR_COLUMNS = 16
 _STATES = {False: ("?", "!", "●", "○"), True: ("?", "!", "*", "o")}
 """By whether it is plain ASCII: asks, late, at work, away."""
-_IN_ASCII = str.maketrans({"°": " deg", "Δ": "pD", "—": "-", "·": "|"})
 
 Run = tuple[str, str]
 """Text and its style."""
-
-
-def for_terminal(text: str, glyphs: Glyphs) -> str:
-    """The same with signs that an ASCII terminal lacks written out."""
-    return text.translate(_IN_ASCII) if glyphs is Glyphs.ASCII else text
 
 
 def hanging(lines: Iterable[str], columns: int, glyphs: Glyphs) -> str:

@@ -9,10 +9,10 @@ from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
 from assistant.board import telling
-from assistant.board.cards import BenchCard, for_terminal
+from assistant.board.cards import BenchCard
 from assistant.board.day import DayView
 from assistant.hub.views import BoardView, FullView, QuestionView
-from assistant.ui.glyphs import COLOURS, Glyphs
+from assistant.ui.glyphs import COLOURS, Glyphs, for_terminal
 from assistant.ui.shapes import Ink
 
 WIDE_COLUMNS = 120

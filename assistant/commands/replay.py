@@ -8,6 +8,7 @@ import time
 from pathlib import Path
 
 from assistant.bench.spoken import asked
+from assistant.bench.terminal import kept_for_the_screen
 from assistant.commands.replay_writing import add_writing, writes
 from assistant.config import home_folder
 from assistant.journal.errors import RecordError
@@ -81,7 +82,13 @@ def run(arguments: argparse.Namespace) -> int:
         return UNUSABLE
     shelf = Shelf(rows, _outside(arguments, home), arguments.own_kit, other)
     only = 1 if len(rows) == 1 and not where.is_dir() else None
-    Plain(shelf, sys.stdout).run(sys.stdin, only)
+    if arguments.plain or not (sys.stdin.isatty() and sys.stdout.isatty()):
+        Plain(shelf, sys.stdout).run(sys.stdin, only)
+        return 0
+    from assistant.replay.app import ReplayApp
+
+    with kept_for_the_screen():
+        ReplayApp(shelf, only).run()
     return 0
 
 

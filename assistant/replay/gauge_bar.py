@@ -3,10 +3,11 @@
 from typing import Final, NamedTuple
 
 from assistant.replay.gauge import Gauge
-from assistant.ui.glyphs import Glyphs
+from assistant.ui.glyphs import Glyphs, for_terminal
 
 LEAST_COLUMNS: Final = 9
 NAME_COLUMNS: Final = 19
+OUT: Final = "OUT of"
 WORDS_COLUMNS: Final = 32
 """What stands after the bar, so that bars under each other are of one length."""
 _MARGIN: Final = 0.08
@@ -61,8 +62,8 @@ def bar(gauge: Gauge, columns: int, glyphs: Glyphs) -> str:
 def line(gauge: Gauge, columns: int, glyphs: Glyphs) -> str:
     """Name, bar, reading, whether it is within, and the window; `columns` characters if there are enough."""
     low = "" if gauge.low is None else figure(gauge.low, gauge)
-    figures = f"{figure(gauge.value, gauge)} {gauge.unit}".strip()
-    words = f" {figures:>9} {'in' if gauge.within else 'OUT of'} {low}..{figure(gauge.high, gauge)}"
+    figures = for_terminal(f"{figure(gauge.value, gauge)} {gauge.unit}".strip(), glyphs)
+    words = f" {figures:>9} {'in' if gauge.within else OUT} {low}..{figure(gauge.high, gauge)}"
     room = columns - NAME_COLUMNS - max(WORDS_COLUMNS, len(words))
     return f"{gauge.name:<{NAME_COLUMNS}}{bar(gauge, max(LEAST_COLUMNS, room), glyphs)}{words}"
 

@@ -32,8 +32,12 @@ class Row:
 
     @property
     def name(self) -> str:
-        """The file's name, or the bench's where every bench calls its file the same."""
-        return self.path.parent.name if self.path.stem == "record" else self.path.stem
+        return name_of(self.path)
+
+
+def name_of(path: Path) -> str:
+    """A session's name: its file's, or the folder's where every bench calls its file the same."""
+    return path.parent.name if path.stem == "record" else path.stem
 
 
 def session_files(folder: Path) -> list[Path]:

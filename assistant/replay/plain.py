@@ -13,6 +13,7 @@ from assistant.replay.shelf import NoSession, Shelf, clip_of
 from assistant.replay.telling import DIFFERENT, all_lines, list_lines
 from assistant.replay.viewing import Viewing
 from assistant.speech.errors import SpeechError
+from assistant.ui.glyphs import for_terminal
 
 ORDERS: Final = (
     ("n, or an empty line", "the next step"),
@@ -177,5 +178,5 @@ class Plain:
 
     def _tell(self, *lines: str) -> None:
         for text in lines:
-            print(text, file=self._sink)
+            print(for_terminal(text, self._shelf.outside.glyphs), file=self._sink)
         self._sink.flush()

@@ -1,5 +1,7 @@
 """What is shown of the moment a trainer looks at, as lines of text. Pure; plain mode prints all of them."""
 
+from collections.abc import Callable
+
 from assistant.replay.gauge import Gauge, gauges
 from assistant.replay.gauge_bar import line
 from assistant.replay.listing import Row
@@ -14,8 +16,10 @@ from assistant.replay.wording import (
     mistakes_words,
     waited_for,
 )
-from assistant.ui.glyphs import Glyphs
+from assistant.ui.glyphs import Glyphs, for_terminal
 
+Clock = Callable[[], float]
+"""Seconds since 1970-01-01 UTC."""
 WRONG = "[!!]"
 DIFFERENT = "[<>]"
 
@@ -37,15 +41,24 @@ def mistakes_count(count: int) -> str:
     return "no mistake" if count == 0 else "1 mistake" if count == 1 else f"{count} mistakes"
 
 
+def place(viewing: Viewing) -> str:
+    """Which event of how many, and how long after the first."""
+    day = viewing.day
+    return f"{viewing.place - day.first + 1}/{day.last - day.first + 1}  +{lasting(viewing.since_s)}"
+
+
+def who_lines(viewing: Viewing) -> list[str]:
+    """The helper and the pair."""
+    moment = viewing.moment
+    case = "" if moment.case is None else f", case {moment.case}"
+    return [f"helper {helper_sign(moment.helper)}{case}"]
+
+
 def heading(viewing: Viewing) -> str:
     """Where in the session this is, who works, and on what."""
-    moment, day = viewing.moment, viewing.day
-    place = f"{viewing.place - day.first + 1}/{day.last - day.first + 1}"
-    case = "" if moment.case is None else f", case {moment.case}"
-    return (
-        f"{place}  +{lasting(viewing.since_s)}  line {moment.line}  {doing(moment.item)}{case},"
-        f" helper {helper_sign(moment.helper)}"
-    )
+    moment = viewing.moment
+    who = ", ".join(who_lines(viewing))
+    return f"{place(viewing)}  line {moment.line}  {doing(moment.item)}, {who}"
 
 
 def event_lines(viewing: Viewing) -> list[str]:
@@ -70,26 +83,39 @@ def worst_first(found: tuple[Gauge, ...]) -> list[Gauge]:
     return sorted(found, key=lambda gauge: gauge.within)
 
 
+def time_gauge(viewing: Viewing) -> Gauge | None:
+    """Time on the step against its budget, the middle of the other sessions as its aim; None without a budget."""
+    moment = viewing.moment
+    spent, budget = moment.step_s, moment.before.kit.time_budget_s.get(moment.item.step)
+    if spent is None or budget is None:
+        return None
+    middle = None if viewing.spread is None else viewing.spread.median_s
+    return Gauge("time on the step", "s", spent, 0.0, budget, middle, spent <= budget)
+
+
 def time_line(viewing: Viewing) -> str:
     """Time on the step against its budget and against the other sessions."""
-    moment = viewing.moment
-    spent = moment.step_s
-    if moment.before.day is None:
+    spent = viewing.moment.step_s
+    if viewing.moment.before.day is None:
         return "the day was not open yet"
     if spent is None:
         return "time on the step: not known, the bench's clock was set back"
     told = f"time on the step: {lasting(spent)}"
-    budget = moment.before.kit.time_budget_s.get(moment.item.step)
+    budget = viewing.moment.before.kit.time_budget_s.get(viewing.moment.item.step)
     if budget is not None:
         over = f", {lasting(spent - budget)} OVER" if spent > budget else ""
         told += f" of {lasting(budget)}{over}"
+    others = others_line(viewing)
+    return f"{told}; {others}" if others else told
+
+
+def others_line(viewing: Viewing) -> str:
+    """How long the step took in the other sessions; empty where too few came to it."""
     others = viewing.spread
-    if others is not None:
-        told += (
-            f"; other sessions: half within {lasting(others.low_s)} to {lasting(others.high_s)},"
-            f" middle {lasting(others.median_s)} ({others.visits} visits)"
-        )
-    return told
+    if others is None:
+        return ""
+    within = f"half within {lasting(others.low_s)} to {lasting(others.high_s)}"
+    return f"other sessions: {within}, middle {lasting(others.median_s)} ({others.visits} visits)"
 
 
 def difference_lines(viewing: Viewing) -> list[str]:
@@ -103,7 +129,7 @@ def all_lines(viewing: Viewing, columns: int, glyphs: Glyphs) -> list[str]:
     moment = viewing.moment
     wanted = waited_for(moment.effects)
     said = [f"said ({moment.language}): {sentence}" for sentence in said_lines(viewing)]
-    return [
+    lines = [
         heading(viewing),
         *(f"  {text}" for text in event_lines(viewing)),
         *(f"  asks the supervisor: {question}" for question in asked_of_supervisor(moment.effects)),
@@ -114,3 +140,4 @@ def all_lines(viewing: Viewing, columns: int, glyphs: Glyphs) -> list[str]:
         *(f"  {text}" for text in difference_lines(viewing)),
         *([f"  note: {viewing.note}"] if viewing.note else []),
     ]
+    return [for_terminal(text, glyphs) for text in lines]

@@ -57,6 +57,13 @@ ASCII_AREA = {
     Ink.WAIT: "%",
 }
 
+_IN_ASCII = str.maketrans({"°": " deg", "Δ": "pD", "—": "-", "·": "|", "“": '"', "”": '"'})
+
+
+def for_terminal(text: str, glyphs: Glyphs) -> str:
+    """The same with signs that an ASCII terminal lacks written out."""
+    return text.translate(_IN_ASCII) if glyphs is Glyphs.ASCII else text
+
 
 def detect(environ: Mapping[str, str], encoding: str | None) -> Glyphs:
     """The mode for a terminal described by its environment and its output encoding.

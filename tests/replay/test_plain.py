@@ -204,7 +204,7 @@ def test_a_recording_is_played_or_its_lack_said(folder: Path) -> None:
     text = trainer.says("m", "c", "n", "h", number=4)
     assert len(trainer.speaker.played) == 1
     assert 0.2 < trainer.speaker.played[0].seconds < 5.0
-    assert "DIFFERS: then “fifty”, taken as 50; now “fifteen”, taken as 15" in text
+    assert 'DIFFERS: then "fifty", taken as 50; now "fifteen", taken as 15' in text
     assert "no sound: there is no speaker" in Trainer(SHIPPED, speaker=Speaker(there=False)).says(
         "m", "c", number=4
     )

@@ -1,0 +1,261 @@
+"""One session on the screen: the helper's picture, what came and was said, readings and time to scale, the track.
+
+Widgets and keys only: what is shown comes from `telling`, where one stands from `Viewing`.
+"""
+
+from typing import ClassVar
+
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Horizontal, VerticalScroll
+from textual.content import Content
+from textual.screen import Screen
+from textual.timer import Timer
+from textual.widgets import Static
+
+from assistant.journal.errors import RecordError
+from assistant.replay import telling
+from assistant.replay.gauge_bar import OUT, line
+from assistant.replay.listing import name_of
+from assistant.replay.note_dialog import NoteDialog
+from assistant.replay.playing import USUAL_SPEED, faster, slower, wait_s
+from assistant.replay.track import pointer, track
+from assistant.replay.viewing import Viewing
+from assistant.replay.wording import doing
+from assistant.ui.glyphs import COLOURS, Glyphs, for_terminal
+from assistant.ui.picture_view import PictureView
+from assistant.ui.shapes import Ink
+from assistant.ui.trail import Trail
+from assistant.workflow.agenda import trail
+
+WIDE_COLUMNS = 110
+TALL_ROWS = 32
+NOTE = "NOTE"
+GAUGES_SHOWN = {False: 3, True: 10}
+"""By whether the screen is tall; those outside their window come first."""
+KEYS = "space play  <> step  mM mistake  +- speed  d differs  c clip  w note  ? all"
+ALL_KEYS = (
+    "Left and right, b and n: step. Home and End: first and last. m: next mistake, M: the one before."
+    " d: next step that would be decided differently. c: play what was said. h: hear it again with the model"
+    " given. w: write a note. e: in English, or as it was said. Escape: back to the list."
+)
+
+
+class SessionScreen(Screen[None]):
+    BINDINGS: ClassVar[list[BindingType]] = [
+        ("space", "play", "play"),
+        ("right,n,enter", "step(1)", "on"),
+        ("left,b", "step(-1)", "back"),
+        ("m", "next_mistake", "mistake"),
+        ("M", "previous_mistake", "mistake before"),
+        ("d", "next_difference", "differs"),
+        ("plus,equals_sign", "speed(1)", "faster"),
+        ("minus", "speed(-1)", "slower"),
+        ("home", "edge(0)", "first"),
+        ("end", "edge(1)", "last"),
+        ("c", "app.clip", "clip"),
+        ("h", "app.hear", "hear again"),
+        ("w", "write", "note"),
+        ("e", "english", "English"),
+        ("question_mark", "keys", "all keys"),
+        ("escape,q", "app.leave_session", "list"),
+    ]
+
+    def __init__(self, viewing: Viewing, glyphs: Glyphs, now: telling.Clock) -> None:
+        super().__init__()
+        self.viewing = viewing
+        self._glyphs, self._now = glyphs, now
+        self.speed = USUAL_SPEED
+        self._timer: Timer | None = None
+        self._english = False
+        self._said = ""
+        """What the program has to tell of this moment: no sound, a note kept."""
+
+    def compose(self) -> ComposeResult:
+        yield Static("", id="head", markup=False)
+        yield Trail(self._glyphs, id="trail")
+        with Horizontal(id="moment"):
+            yield PictureView(self._glyphs, id="picture")
+            with VerticalScroll(id="beside"):
+                yield Static("", id="told", markup=False)
+        yield Static("", id="gauges", markup=False)
+        yield Static("", id="track", markup=False)
+        yield Static("", id="message", markup=False)
+        yield Static(KEYS, id="keys", markup=False)
+
+    def on_mount(self) -> None:
+        self._said = " ".join((*self.viewing.troubles, *self.viewing.opened.remarks))
+        self.show()
+
+    def on_resize(self, event: events.Resize) -> None:
+        self.set_class(event.size.width >= WIDE_COLUMNS, "wide")
+        self.call_after_refresh(self.show)
+
+    @property
+    def playing(self) -> bool:
+        return self._timer is not None
+
+    def show(self) -> None:
+        """Everything of the moment where one stands."""
+        viewing, columns = self.viewing, self.size.width
+        self.query_one("#head", Static).update(self._head())
+        self.query_one(Trail).show(*trail(viewing.moment.after))
+        self.query_one("#picture", PictureView).picture = viewing.moment.picture
+        self.query_one("#told", Static).update(self._told())
+        self.query_one("#gauges", Static).update(self._gauges(columns - 2))
+        self.query_one("#track", Static).update("\n".join(self._track(columns - 2)))
+        self.query_one("#message", Static).update(self._said)
+
+    def say(self, text: str) -> None:
+        """Tell something of this moment; it goes when another is shown."""
+        self._said = text
+        self.query_one("#message", Static).update(text)
+
+    def _head(self) -> str:
+        viewing = self.viewing
+        opened = viewing.opened
+        state = f"{'PLAYING' if self.playing else 'stopped'} {self.speed:g}x"
+        return f"{name_of(opened.path)}  {opened.bench} {viewing.day.date}  {telling.place(viewing)}  {state}"
+
+    def _told(self) -> Content:
+        viewing = self.viewing
+        moment = viewing.moment
+        language = "en" if self._english else moment.language
+        said = telling.said_lines(viewing, language)
+        lines = [
+            doing(moment.item),
+            *telling.who_lines(viewing),
+            *telling.event_lines(viewing),
+            *telling.difference_lines(viewing),
+            *([f"{NOTE} {viewing.note}"] if viewing.note else []),
+            *([f"then said ({language}):"] if said else []),
+            *said,
+        ]
+        return self._styled(lines, first="bold")
+
+    def _gauges(self, columns: int) -> Content:
+        """The readings of this moment and the time on the step, each bar as long as the others."""
+        viewing, most = self.viewing, GAUGES_SHOWN[self.size.height >= TALL_ROWS]
+        readings = telling.gauge_lines(viewing, columns, self._glyphs)
+        if len(readings) > most:
+            readings = [*readings[: most - 1], f"and {len(readings) - most + 1} more readings"]
+        spent = telling.time_gauge(viewing)
+        time = [telling.time_line(viewing)]
+        if spent is not None:
+            time = [line(spent, columns, self._glyphs), telling.others_line(viewing)]
+        return self._styled([*readings, *time])
+
+    def _styled(self, lines: list[str], first: str = "") -> Content:
+        """Lines with the ink of their sign; the sign itself says the same."""
+        colours = COLOURS[self._glyphs]
+        inks = {telling.WRONG: Ink.WRONG, OUT: Ink.WRONG, telling.DIFFERENT: Ink.WAIT, NOTE: Ink.LIT}
+        parts: list[str | tuple[str, str]] = []
+        for number, text in enumerate(for_terminal(text, self._glyphs) for text in lines):
+            ink = next((ink for sign, ink in inks.items() if sign in text), None)
+            style = f"bold {colours[ink]}" if ink is not None else first if number == 0 else ""
+            parts.append((text + "\n" * (number < len(lines) - 1), style))
+        return Content.assemble(*parts)
+
+    def _track(self, columns: int) -> list[str]:
+        viewing = self.viewing
+        first, last = viewing.day.first, viewing.day.last
+        places = last - first + 1
+        inside = [number - 1 - first for number in viewing.notes if first < number <= last + 1]
+        drawn = track(
+            places,
+            columns,
+            self._glyphs,
+            [place - first for place in viewing.mistake_places],
+            inside,
+            [number - 1 - first for number in viewing.differing],
+        )
+        return [drawn, pointer(viewing.place - first, places, columns, self._glyphs)]
+
+    # where one stands
+
+    def _go(self, moved: bool, otherwise: str) -> None:
+        self._stop()
+        self._said = "" if moved else otherwise
+        self.show()
+
+    def action_step(self, by: int) -> None:
+        self._go(self.viewing.step(by), "That was the last step." if by > 0 else "That was the first step.")
+
+    def action_edge(self, last: int) -> None:
+        day = self.viewing.day
+        self._go(self.viewing.go(day.last if last else day.first), "")
+
+    def action_next_mistake(self) -> None:
+        self._go(self.viewing.next_mistake(), "No mistake after this.")
+
+    def action_previous_mistake(self) -> None:
+        self._go(self.viewing.previous_mistake(), "No mistake before this.")
+
+    def action_next_difference(self) -> None:
+        under = self.viewing.under
+        otherwise = f"Nothing after this would be decided differently under {under}."
+        none = "Nothing to compare with: start with --kit FOLDER or --standard NAME."
+        self._go(self.viewing.next_difference(), otherwise if under else none)
+
+    # playing
+
+    def action_play(self) -> None:
+        if self.playing:
+            self._stop()
+        else:
+            self._wait()
+        self.show()
+
+    def action_speed(self, by: int) -> None:
+        self.speed = faster(self.speed) if by > 0 else slower(self.speed)
+        if self.playing:
+            self._stop()
+            self._wait()
+        self.show()
+
+    def _wait(self) -> None:
+        """Until the next moment's time has come."""
+        viewing = self.viewing
+        if viewing.place >= viewing.day.last:
+            self._said = "That was the last step."
+            return
+        following = viewing.opened.timeline[viewing.place + 1]
+        self._timer = self.set_timer(wait_s(viewing.moment, following, self.speed), self._play_on)
+
+    def _play_on(self) -> None:
+        self._timer = None
+        self._said = ""
+        self.viewing.step(1)
+        self._wait()
+        self.show()
+        if self.viewing.moment.entry is not None and self.viewing.moment.entry.clip is not None:
+            self.app.call_later(self.app.run_action, "clip")
+
+    def _stop(self) -> None:
+        if self._timer is not None:
+            self._timer.stop()
+            self._timer = None
+
+    # notes and words
+
+    def action_keys(self) -> None:
+        self.say(ALL_KEYS)
+
+    def action_english(self) -> None:
+        self._english = not self._english
+        self.show()
+
+    def action_write(self) -> None:
+        self._stop()
+        self.app.push_screen(NoteDialog(self.viewing.note), self._written)
+
+    def _written(self, text: str | None) -> None:
+        if text is None:
+            return
+        try:
+            self.viewing.write(text, self._now())
+            self._said = "Note kept." if text.strip() else "Note taken away."
+        except (RecordError, ValueError) as error:
+            self._said = str(error)
+        self.show()
