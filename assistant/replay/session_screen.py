@@ -3,6 +3,7 @@
 Widgets and keys only: what is shown comes from `telling`, where one stands from `Viewing`.
 """
 
+from collections.abc import Callable
 from typing import ClassVar
 
 from textual import events
@@ -15,34 +16,32 @@ from textual.timer import Timer
 from textual.widgets import Static
 
 from assistant.journal.errors import RecordError
-from assistant.replay import telling
-from assistant.replay.gauge_bar import OUT, line
-from assistant.replay.listing import name_of
+from assistant.replay import session_lines
 from assistant.replay.note_dialog import NoteDialog
 from assistant.replay.playing import USUAL_SPEED, faster, slower, wait_s
-from assistant.replay.track import pointer, track
 from assistant.replay.viewing import Viewing
-from assistant.replay.wording import doing
-from assistant.ui.glyphs import COLOURS, Glyphs, for_terminal
+from assistant.ui.glyphs import Glyphs, for_terminal
 from assistant.ui.picture_view import PictureView
-from assistant.ui.shapes import Ink
 from assistant.ui.trail import Trail
 from assistant.workflow.agenda import trail
 
 WIDE_COLUMNS = 110
 TALL_ROWS = 32
-NOTE = "NOTE"
+LEAST_COLUMNS = 40
+"""A narrower window cuts lines off."""
 GAUGES_SHOWN = {False: 3, True: 10}
 """By whether the screen is tall; those outside their window come first."""
 KEYS = "space play  <> step  mM mistake  +- speed  d differs  c clip  w note  ? all"
 ALL_KEYS = (
-    "Left and right, b and n: step. Home and End: first and last. m: next mistake, M: the one before."
+    "Left and right, b and n: step. Up and down: more of the text. Home and End: first and last."
+    " m: next mistake, M: the one before."
     " d: next step that would be decided differently. c: play what was said. h: hear it again with the model"
     " given. w: write a note. e: in English, or as it was said. Escape: back to the list."
 )
 
 
 class SessionScreen(Screen[None]):
+    AUTO_FOCUS = ""
     BINDINGS: ClassVar[list[BindingType]] = [
         ("space", "play", "play"),
         ("right,n,enter", "step(1)", "on"),
@@ -58,11 +57,13 @@ class SessionScreen(Screen[None]):
         ("h", "app.hear", "hear again"),
         ("w", "write", "note"),
         ("e", "english", "English"),
+        ("up", "scroll(-1)", "up"),
+        ("down", "scroll(1)", "down"),
         ("question_mark", "keys", "all keys"),
         ("escape,q", "app.leave_session", "list"),
     ]
 
-    def __init__(self, viewing: Viewing, glyphs: Glyphs, now: telling.Clock) -> None:
+    def __init__(self, viewing: Viewing, glyphs: Glyphs, now: Callable[[], float]) -> None:
         super().__init__()
         self.viewing = viewing
         self._glyphs, self._now = glyphs, now
@@ -77,7 +78,7 @@ class SessionScreen(Screen[None]):
         yield Trail(self._glyphs, id="trail")
         with Horizontal(id="moment"):
             yield PictureView(self._glyphs, id="picture")
-            with VerticalScroll(id="beside"):
+            with VerticalScroll(id="beside", can_focus=False):
                 yield Static("", id="told", markup=False)
         yield Static("", id="gauges", markup=False)
         yield Static("", id="track", markup=False)
@@ -98,79 +99,26 @@ class SessionScreen(Screen[None]):
 
     def show(self) -> None:
         """Everything of the moment where one stands."""
-        viewing, columns = self.viewing, self.size.width
-        self.query_one("#head", Static).update(self._head())
+        viewing, columns, glyphs = self.viewing, max(LEAST_COLUMNS, self.size.width) - 2, self._glyphs
+        most = GAUGES_SHOWN[self.size.height >= TALL_ROWS]
+        readings = session_lines.gauges(viewing, columns, most, glyphs)
+        marks = session_lines.track_lines(viewing, columns, glyphs)
+        self._write("head", session_lines.head(viewing, self.playing, self.speed))
         self.query_one(Trail).show(*trail(viewing.moment.after))
         self.query_one("#picture", PictureView).picture = viewing.moment.picture
-        self.query_one("#told", Static).update(self._told())
-        self.query_one("#gauges", Static).update(self._gauges(columns - 2))
-        self.query_one("#track", Static).update("\n".join(self._track(columns - 2)))
-        self.query_one("#message", Static).update(self._said)
+        told = session_lines.told(viewing, self._english)
+        self._write("told", session_lines.styled(told, glyphs, first="bold"))
+        self._write("gauges", session_lines.styled(readings, glyphs))
+        self._write("track", "\n".join(marks))
+        self._write("message", for_terminal(self._said, glyphs))
+
+    def _write(self, place: str, text: Content | str) -> None:
+        self.query_one(f"#{place}", Static).update(text)
 
     def say(self, text: str) -> None:
         """Tell something of this moment; it goes when another is shown."""
         self._said = text
-        self.query_one("#message", Static).update(text)
-
-    def _head(self) -> str:
-        viewing = self.viewing
-        opened = viewing.opened
-        state = f"{'PLAYING' if self.playing else 'stopped'} {self.speed:g}x"
-        return f"{name_of(opened.path)}  {opened.bench} {viewing.day.date}  {telling.place(viewing)}  {state}"
-
-    def _told(self) -> Content:
-        viewing = self.viewing
-        moment = viewing.moment
-        language = "en" if self._english else moment.language
-        said = telling.said_lines(viewing, language)
-        lines = [
-            doing(moment.item),
-            *telling.who_lines(viewing),
-            *telling.event_lines(viewing),
-            *telling.difference_lines(viewing),
-            *([f"{NOTE} {viewing.note}"] if viewing.note else []),
-            *([f"then said ({language}):"] if said else []),
-            *said,
-        ]
-        return self._styled(lines, first="bold")
-
-    def _gauges(self, columns: int) -> Content:
-        """The readings of this moment and the time on the step, each bar as long as the others."""
-        viewing, most = self.viewing, GAUGES_SHOWN[self.size.height >= TALL_ROWS]
-        readings = telling.gauge_lines(viewing, columns, self._glyphs)
-        if len(readings) > most:
-            readings = [*readings[: most - 1], f"and {len(readings) - most + 1} more readings"]
-        spent = telling.time_gauge(viewing)
-        time = [telling.time_line(viewing)]
-        if spent is not None:
-            time = [line(spent, columns, self._glyphs), telling.others_line(viewing)]
-        return self._styled([*readings, *time])
-
-    def _styled(self, lines: list[str], first: str = "") -> Content:
-        """Lines with the ink of their sign; the sign itself says the same."""
-        colours = COLOURS[self._glyphs]
-        inks = {telling.WRONG: Ink.WRONG, OUT: Ink.WRONG, telling.DIFFERENT: Ink.WAIT, NOTE: Ink.LIT}
-        parts: list[str | tuple[str, str]] = []
-        for number, text in enumerate(for_terminal(text, self._glyphs) for text in lines):
-            ink = next((ink for sign, ink in inks.items() if sign in text), None)
-            style = f"bold {colours[ink]}" if ink is not None else first if number == 0 else ""
-            parts.append((text + "\n" * (number < len(lines) - 1), style))
-        return Content.assemble(*parts)
-
-    def _track(self, columns: int) -> list[str]:
-        viewing = self.viewing
-        first, last = viewing.day.first, viewing.day.last
-        places = last - first + 1
-        inside = [number - 1 - first for number in viewing.notes if first < number <= last + 1]
-        drawn = track(
-            places,
-            columns,
-            self._glyphs,
-            [place - first for place in viewing.mistake_places],
-            inside,
-            [number - 1 - first for number in viewing.differing],
-        )
-        return [drawn, pointer(viewing.place - first, places, columns, self._glyphs)]
+        self._write("message", for_terminal(text, self._glyphs))
 
     # where one stands
 
@@ -238,6 +186,10 @@ class SessionScreen(Screen[None]):
             self._timer = None
 
     # notes and words
+
+    def action_scroll(self, by: int) -> None:
+        """What stands beside the picture, where there is more of it than has room."""
+        self.query_one("#beside", VerticalScroll).scroll_relative(y=by, animate=False)
 
     def action_keys(self) -> None:
         self.say(ALL_KEYS)

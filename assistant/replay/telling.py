@@ -1,7 +1,5 @@
 """What is shown of the moment a trainer looks at, as lines of text. Pure; plain mode prints all of them."""
 
-from collections.abc import Callable
-
 from assistant.replay.gauge import Gauge, gauges
 from assistant.replay.gauge_bar import line
 from assistant.replay.listing import Row
@@ -18,8 +16,6 @@ from assistant.replay.wording import (
 )
 from assistant.ui.glyphs import Glyphs, for_terminal
 
-Clock = Callable[[], float]
-"""Seconds since 1970-01-01 UTC."""
 WRONG = "[!!]"
 DIFFERENT = "[<>]"
 
