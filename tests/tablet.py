@@ -75,7 +75,7 @@ class Tablet:
 
     def hosts(self) -> set[str]:
         """Every host that was asked for anything so far."""
-        messages = [json.loads(entry["message"])["message"] for entry in self.driver.get_log("performance")]
+        messages = [json.loads(entry["message"])["message"] for entry in self._logged("performance")]
         asked = [
             m["params"]["request"]["url"] for m in messages if m["method"] == "Network.requestWillBeSent"
         ]
@@ -83,7 +83,11 @@ class Tablet:
 
     def complaints(self) -> list[str]:
         """Errors in the browser's own console."""
-        return [entry["message"] for entry in self.driver.get_log("browser") if entry["level"] == "SEVERE"]
+        return [entry["message"] for entry in self._logged("browser") if entry["level"] == "SEVERE"]
+
+    def _logged(self, kind: str) -> list[dict[str, str]]:
+        entries: list[dict[str, str]] = self.driver.get_log(kind)  # type: ignore[no-untyped-call]
+        return entries
 
     def photograph(self, path: Path, grey: bool = False) -> None:
         """The whole page."""

@@ -53,6 +53,8 @@ class BoardApp(App[None]):
         self.set_interval(LOOK_S, self._look)
 
     async def _look(self) -> None:
+        if not self.board_screen.is_attached:
+            return  # the program is ending
         self._looks += 1
         if self.desk.state != self._seen or self._looks % _LOOKS_A_SECOND == 0:
             await self._show(self.desk.view())

@@ -4,6 +4,7 @@ from datetime import datetime
 from typing import Final
 
 from assistant.hub.patterns_told import sure
+from assistant.hub.verdict_told import NOT_RIGHT
 from assistant.hub.views import (
     BenchView,
     BoardView,
@@ -91,7 +92,7 @@ def verdict_of(bench: BenchView) -> str:
         return "none judged yet"
     if verdict.passed:
         return f"case {verdict.case} passed, {verdict.short}"
-    return f"case {verdict.case} FAILED, {verdict.short.removeprefix('NOT RIGHT: ')}"
+    return f"case {verdict.case} FAILED, {verdict.short.removeprefix(NOT_RIGHT)}"
 
 
 def cause_of(bench: BenchView) -> str:

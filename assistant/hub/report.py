@@ -4,7 +4,7 @@ from datetime import datetime
 from html import escape
 
 from assistant.hub.patterns_told import sure
-from assistant.hub.views import BoardView
+from assistant.hub.views import BoardView, VerdictView
 from assistant.ui.sheets import STYLE, Section, csv_of, html_of
 
 
@@ -20,9 +20,19 @@ def sections(view: BoardView) -> tuple[Section, ...]:
         ),
         Section(
             "Benches",
-            ("bench", "helper", "pairs made", "orders waiting", "last verdict", "entries in the record"),
+            (
+                "bench",
+                "helper",
+                "pairs made",
+                "orders waiting",
+                "last pair",
+                "verdict",
+                "figure",
+                "cause",
+                "entries",
+            ),
             tuple(
-                (b.name, b.helper or "", b.pairs_done, b.waiting, _verdict(b.verdict), b.lines)
+                (b.name, b.helper or "", b.pairs_done, b.waiting, *_verdict(b.verdict), b.lines)
                 for b in view.benches
             ),
         ),
@@ -34,7 +44,10 @@ def sections(view: BoardView) -> tuple[Section, ...]:
         Section(
             "Pockets running out",
             ("pocket", "sphere D", "cylinder D", "left to plan from"),
-            tuple((k.pocket, f"{k.sphere:+.2f}", f"{k.cylinder:+.2f}", k.left) for k in today.running_out),
+            (
+                *((k.pocket, f"{k.sphere:+.2f}", f"{k.cylinder:+.2f}", k.left) for k in today.running_out),
+                *(((f"and {today.running_out_more} more", "", "", ""),) if today.running_out_more else ()),
+            ),
         ),
         Section(
             "Pockets to count",
@@ -57,9 +70,12 @@ def sections(view: BoardView) -> tuple[Section, ...]:
     )
 
 
-def _verdict(verdict: object) -> str:
-    passed = getattr(verdict, "passed", None)
-    return "" if passed is None else "pass" if passed else "fail"
+def _verdict(verdict: VerdictView | None) -> tuple[str, str, str, str]:
+    """Case, verdict, the figure that decided, and the likeliest cause."""
+    if verdict is None:
+        return ("", "", "", "")
+    cause = verdict.causes[0] if verdict.causes else ""
+    return (verdict.case, "pass" if verdict.passed else "fail", verdict.short, cause)
 
 
 def as_csv(view: BoardView) -> str:

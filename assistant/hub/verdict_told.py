@@ -1,10 +1,15 @@
 """A judged pair in figures and words, the worst figure first. Pure."""
 
+from typing import Final
+
 from assistant.hub.story import Verdict
 from assistant.hub.views import VerdictView
 from assistant.hub.words import CAUSES, ROWS
 from assistant.optics.tolerance import RowVerdict
 from assistant.workflow.checking import PairCheck
+
+NOT_RIGHT: Final = "not right: "
+"""Stands before a figure that is out of its tolerance."""
 
 
 def verdict_view(verdict: Verdict | None, offset_s: float) -> VerdictView | None:
@@ -39,6 +44,6 @@ def verdict_rows(check: PairCheck) -> tuple[str, ...]:
 def _row(row: RowVerdict, whose: str) -> str:
     name, unit = ROWS[row.kind]
     digits = 0 if row.kind == "axis" and row.error == round(row.error) else 1 if row.kind == "axis" else 2
-    verdict = "" if row.passed else "NOT RIGHT: "
+    verdict = "" if row.passed else NOT_RIGHT
     error = f"{row.error:+.{digits}f}" if row.error else f"{0.0:.{digits}f}"
     return f"{verdict}{whose}{name} {error}{unit} (allowed {row.limit:.3g}{unit})"

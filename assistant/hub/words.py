@@ -10,6 +10,7 @@ DOING: Final[Mapping[str, str]] = MappingProxyType(
         "helper": "who works here",
         "language": "choosing the language",
         "sound": "trying the sound",
+        "voice": "trying the voice",
         "zero": "focimeter: zero",
         "reference": "focimeter: test lens",
         "index": "protractor: test line",

@@ -38,7 +38,7 @@ function questionCard(question) {
   const sure = (yes) => {
     const meant = yes ? `YES, ${question.yes_does}` : `NO, ${question.no_does}`;
     answers.replaceChildren(
-      make("button", { class: "sure", onclick: () => send(yes) }, `Send: ${meant}`),
+      make("button", { class: "sure", onclick: () => send(yes) }, `Send to ${question.bench}: ${meant}`),
       make("button", { onclick: offer }, "Back"));
   };
   offer();

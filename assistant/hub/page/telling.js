@@ -81,7 +81,7 @@ export function benchCard(bench, now) {
 
 function verdictLine(verdict) {
   const word = verdict.passed ? "passed" : "FAILED";
-  const short = verdict.short.replace("NOT RIGHT: ", "");
+  const short = verdict.short.replace("not right: ", "");
   return make("p", { class: verdict.passed ? "passed" : "failed" }, `last pair ${verdict.case} ${word}: ${short}`,
     verdict.causes.length ? `. Likely: ${verdict.causes[0]}` : "");
 }

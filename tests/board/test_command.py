@@ -1,0 +1,88 @@
+"""`assistant board` as a program."""
+
+import os
+import signal
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from assistant.commands.board import BoardError, address_of
+
+BOARD = [sys.executable, "-m", "assistant", "board"]
+
+
+def started(folder: Path, *more: str) -> "subprocess.Popen[str]":
+    where = ["--plain", "--no-zeroconf", "--address", "127.0.0.1:0", "--folder", str(folder)]
+    pipe = subprocess.PIPE
+    process = subprocess.Popen([*BOARD, *where, *more], stdin=pipe, stdout=pipe, stderr=pipe, text=True)
+    assert process.stdout is not None
+    for line in process.stdout:
+        if line.startswith("pairing code"):
+            return process
+    process.kill()
+    raise AssertionError(process.communicate()[1])
+
+
+def test_it_ends_with_quit_and_with_a_polite_signal(tmp_path: Path) -> None:
+    process = started(tmp_path)
+    assert process.communicate("quit\n", timeout=30)[1] == ""
+    assert process.returncode == 0
+    process = started(tmp_path)
+    process.send_signal(signal.SIGTERM)
+    process.communicate(timeout=30)
+    assert process.returncode == 0
+
+
+def test_the_end_of_the_input_does_not_end_the_board(tmp_path: Path) -> None:
+    process = started(tmp_path)
+    assert process.stdin is not None
+    process.stdin.close()
+    with pytest.raises(subprocess.TimeoutExpired):
+        process.wait(1.0)
+    process.send_signal(signal.SIGTERM)
+    assert process.wait(30) == 0
+
+
+def test_one_board_a_folder(tmp_path: Path) -> None:
+    process = started(tmp_path)
+    second = subprocess.run([*BOARD, "--plain", "--folder", str(tmp_path)], capture_output=True, text=True)
+    assert second.returncode == 2
+    assert "another board works in" in second.stderr
+    assert len(second.stderr.splitlines()) == 1
+    process.communicate("quit\n", timeout=30)
+
+
+def test_an_address_that_is_taken_is_named(tmp_path: Path) -> None:
+    import socket
+
+    with socket.create_server(("127.0.0.1", 0)) as taken:
+        address = f"127.0.0.1:{taken.getsockname()[1]}"
+        command = [*BOARD, "--plain", "--folder", str(tmp_path), "--address", address]
+        ended = subprocess.run(command, capture_output=True, text=True)
+    assert ended.returncode == 2
+    assert "cannot listen" in ended.stderr
+    assert len(ended.stderr.splitlines()) == 1
+
+
+def test_a_report_without_serving(tmp_path: Path) -> None:
+    command = [*BOARD, "--folder", str(tmp_path), "--report", str(tmp_path / "out")]
+    ended = subprocess.run(command, capture_output=True, text=True, env={**os.environ, "TZ": "UTC"})
+    assert ended.returncode == 0
+    assert sorted(path.suffix for path in (tmp_path / "out").iterdir()) == [".csv", ".html"]
+    assert ended.stdout.split() == [str(path) for path in sorted((tmp_path / "out").iterdir(), reverse=True)]
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted"),
+    [("10.0.0.2:80", ("10.0.0.2", 80)), ("10.0.0.2", ("10.0.0.2", 8750)), (":9000", ("0.0.0.0", 9000))],
+)
+def test_addresses(text: str, wanted: tuple[str, int]) -> None:
+    assert address_of(text) == wanted
+
+
+@pytest.mark.parametrize("text", ["host:", "host:70000", "host:-1", "host:８０"])
+def test_bad_addresses_are_named(text: str) -> None:
+    with pytest.raises(BoardError, match="cannot be used"):
+        address_of(text)

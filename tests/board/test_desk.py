@@ -1,0 +1,150 @@
+"""What the supervisor may do at the board, and what needs the code."""
+
+import csv
+import io
+from html import escape
+from pathlib import Path
+
+import pytest
+from full_board import CODE, NOW, Boat, asks, morning, session
+
+from assistant.board.desk import LOCKED, ReportError
+from assistant.hub.notdone import NotDone
+from assistant.hub.protocol import Answer, Counted
+from assistant.hub.report import sections
+from assistant.workflow.events import SupervisorAnswered
+
+
+def test_looking_needs_no_code_and_deciding_does(tmp_path: Path) -> None:
+    desk = morning(tmp_path).desk
+    question = desk.view().board.questions[0]
+    for act in (
+        lambda: desk.answer(question.bench, question.line, True),
+        lambda: desk.count(170, 3),
+        lambda: desk.let_go("heron"),
+        lambda: desk.forget("heron"),
+    ):
+        with pytest.raises(NotDone) as refusal:
+            act()
+        assert refusal.value.code == LOCKED
+
+
+def test_five_wrong_codes_wait(tmp_path: Path) -> None:
+    boat = morning(tmp_path)
+    for _ in range(5):
+        with pytest.raises(NotDone, match="no supervisor's code"):
+            boat.desk.unlock("1234")
+    with pytest.raises(NotDone, match="wait"):
+        boat.desk.unlock(CODE)
+    boat.now += 61.0
+    boat.desk.unlock(CODE)
+    assert boat.desk.unlocked
+
+
+@pytest.mark.parametrize("code", ["", "12 4", "١٢٣٤", "9" * 21, "abc"])
+def test_a_code_is_digits(tmp_path: Path, code: str) -> None:
+    with pytest.raises(NotDone):
+        morning(tmp_path).desk.unlock(code)
+
+
+@pytest.mark.parametrize("yes", [True, False])
+def test_an_answer_reaches_the_bench_with_code_and_reason_and_stays_in_its_record(
+    tmp_path: Path, yes: bool
+) -> None:
+    boat = morning(tmp_path)
+    desk = boat.desk
+    desk.unlock(CODE)
+    question = desk.view().board.questions[0]
+    desk.answer("heron", question.line, yes, "as agreed")
+    sent = boat.mail["heron"][0]
+    assert sent == Answer(question=question.line, yes=yes, code=CODE, reason="as agreed")
+    assert desk.view().board.questions[0].answered
+    boat.take_up("heron")
+    after = desk.view().board
+    assert after.questions == []
+    bench = next(bench for bench in after.benches if bench.name == "heron")
+    assert bench.asked_at is None
+    assert (bench.step == "fetch") == yes
+    assert (after.today.not_made == 2) != yes
+
+
+def test_a_question_is_answered_once(tmp_path: Path) -> None:
+    desk = morning(tmp_path).desk
+    desk.unlock(CODE)
+    line = desk.view().board.questions[0].line
+    desk.answer("heron", line, True)
+    with pytest.raises(NotDone, match="on its way"):
+        desk.answer("heron", line, False)
+
+
+def test_questions_come_oldest_first(tmp_path: Path) -> None:
+    asked = [question.asked_at for question in morning(tmp_path, 8).desk.view().board.questions]
+    assert asked == sorted(asked)
+    assert len(asked) == 2
+
+
+def test_a_count_goes_to_a_connected_bench(tmp_path: Path) -> None:
+    boat = morning(tmp_path)
+    boat.desk.unlock(CODE)
+    bench = boat.desk.count(170, 3)
+    (sent,) = boat.mail[bench]
+    assert isinstance(sent, Counted)
+    assert (sent.pocket, sent.count) == (170, 3)
+    for pocket, found in ((170, -1), (170, 100_001), (99_999, 1)):
+        with pytest.raises(NotDone):
+            boat.desk.count(pocket, found)
+
+
+def test_a_reason_that_is_too_long_is_refused(tmp_path: Path) -> None:
+    desk = morning(tmp_path).desk
+    desk.unlock(CODE)
+    with pytest.raises(NotDone, match="allowed are 200"):
+        desk.answer("heron", 1, True, "x" * 201)
+
+
+def test_the_report_holds_the_day_in_both_forms(tmp_path: Path) -> None:
+    boat = morning(tmp_path, 8)
+    page, table = boat.desk.report(tmp_path / "reports")
+    assert page.name.startswith("day-2026-11-0")
+    html = page.read_text(encoding="utf-8")
+    assert "http:" not in html
+    assert "https:" not in html
+    rows = list(csv.reader(io.StringIO(table.read_text(encoding="utf-8"))))
+    assert rows[rows.index(["Pairs"]) + 2][:2] == ["5", "1"]
+    first = rows.index(["Benches"]) + 2
+    assert (
+        " ".join(row[0] for row in rows[first : first + 8]) == "crab egret gecko heron otter ray tern turtle"
+    )
+    turtle = rows[first + 7]
+    assert turtle[4:6] == ["221", "fail"]
+    assert turtle[7] == "the two lenses are in each other's rims"
+    for section in sections(boat.desk.view().board):
+        assert section.title in html
+        for cell in (cell for row in section.rows for cell in row):
+            assert escape(str(cell)) in html
+            assert any(str(cell) in row for row in rows)
+
+
+def test_a_report_that_cannot_be_written_says_why(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("in the way")
+    with pytest.raises(ReportError, match="cannot be written"):
+        morning(tmp_path).desk.report(tmp_path / "file")
+
+
+def test_an_answer_given_at_the_bench_closes_the_question(tmp_path: Path) -> None:
+    boat = Boat(tmp_path)
+    events = session("07-substitute-granted", boat.kit, asks)
+    boat.send("heron", events)
+    boat.desk.unlock(CODE)
+    line = boat.desk.view().board.questions[0].line
+    boat.send("heron", [*events, SupervisorAnswered(at=events[-1].at + 1, yes=True, code=CODE)])
+    assert boat.desk.view().board.questions == []
+    with pytest.raises(NotDone, match="does not ask"):
+        boat.desk.answer("heron", line, True)
+
+
+def test_a_silent_bench_is_away_since_it_was_heard(tmp_path: Path) -> None:
+    boat = morning(tmp_path)
+    before = {bench.name: bench for bench in boat.desk.view().board.benches}
+    assert [name for name, bench in before.items() if not bench.connected] == ["otter"]
+    assert before["otter"].heard_at == NOW
