@@ -1,15 +1,26 @@
-"""`assistant voice enrol`: a number model fitted to a helper's own recordings."""
+"""`assistant voice enrol`: a number model fitted to a helper, at the microphone or from recordings."""
 
 import argparse
+import os
 import re
 import sys
+import unicodedata
 from pathlib import Path
 from typing import Final
 
+from assistant.bench.terminal import kept_for_the_screen
+from assistant.commands.voice.game_plain import PlainView
+from assistant.commands.voice.game_screen import GameApp
+from assistant.commands.voice.lesson import Enrolment, Lesson
 from assistant.language.lexicon import LANGUAGES
-from assistant.speech.enrolment import Clip, fit
+from assistant.speech.enrolment import Clip
+from assistant.speech.equipment import synthesiser
 from assistant.speech.model_folder import number_model, pronunciations
+from assistant.speech.own_model import enrol
+from assistant.speech.pack import Pack
 from assistant.speech.sound import read_sound
+from assistant.speech.studio import Studio
+from assistant.ui.glyphs import detect
 
 SOUNDS: Final = frozenset({".wav", ".flac"})
 _TAKE = re.compile(r"[-_.]\d+$")
@@ -22,16 +33,30 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--from",
         dest="folder",
-        required=True,
         type=Path,
         metavar="FOLDER",
-        help="recordings named for what is said in them: seven/1.wav, seven-2.flac, seven_3.wav",
+        help="no game: recordings named for what is said in them: seven/1.wav, seven-2.flac, seven_3.wav",
     )
+    parser.add_argument("--plain", action="store_true", help="line by line instead of a full screen")
     parser.add_argument("--home", type=Path, metavar="DIR", help="where helpers' models are kept")
 
 
+def run(arguments: argparse.Namespace, home: Path) -> int:
+    """0 also where the fitted model is not kept or the game was stopped: the sentence says which."""
+    helper, language = arguments.helper, arguments.language
+    if not _NAME.fullmatch(helper):
+        raise ValueError(f"helper {helper!r} cannot be used; allowed are letters, digits, _ and -")
+    of = Enrolment(helper, language, number_model(language), home / "helpers" / helper / language)
+    if arguments.folder is None:
+        print(_at_the_microphone(of, home, arguments.plain or not sys.stdout.isatty()))
+        return 0
+    clips = clips_in(arguments.folder, _words(of))
+    print(f"{helper}: {enrol(of.shared, language, clips, of.own, _progress).sentence}")
+    return 0
+
+
 def clips_in(folder: Path, words: frozenset[str]) -> list[Clip]:
-    """The recordings of a folder, each with its word: that of its name, else of the folder it is in.
+    """The recordings of a folder, each with its word or words: those of its name, else of the folder it is in.
 
     Raises ValueError naming the first file whose word is not in `words`; SpeechError for one that is no sound.
     """
@@ -39,26 +64,41 @@ def clips_in(folder: Path, words: frozenset[str]) -> list[Clip]:
         raise ValueError(f"{folder}: there is no such folder")
     clips = []
     for path in sorted(folder.rglob("*")):
-        if path.suffix.lower() in SOUNDS:
-            candidates = (_TAKE.sub("", path.stem).lower(), path.parent.name.lower())
-            word = next((name for name in candidates if name in words), None)
-            if word is None:
-                raise ValueError(f"{path}: neither the file nor its folder is named for a word of the model")
-            clips.append(Clip(read_sound(path), (word,)))
+        if path.suffix.lower() in SOUNDS and not path.name.startswith("."):
+            clips.append(Clip(read_sound(path), _said(path, words)))
     return clips
 
 
-def run(arguments: argparse.Namespace, home: Path) -> int:
-    if not _NAME.fullmatch(arguments.helper):
-        raise ValueError(f"helper {arguments.helper!r} cannot be used; allowed are letters, digits, _ and -")
-    shared = number_model(arguments.language)
-    clips = clips_in(arguments.folder, frozenset(pronunciations(arguments.language, shared)))
-    own = home / "helpers" / arguments.helper / arguments.language
-    fit(shared, clips, own, told=_progress)
-    print(f"{arguments.helper}: fitted to {len(clips)} recordings; the model is in {own}")
-    return 0
+def _said(path: Path, words: frozenset[str]) -> tuple[str, ...]:
+    for name in (_TAKE.sub("", path.stem), path.parent.name):
+        said = tuple(unicodedata.normalize("NFC", name).lower().split())
+        if said and words.issuperset(said):
+            return said
+    raise ValueError(f"{path}: neither the file nor its folder is named for a word of the model")
 
 
-def _progress(done: int, rounds: int, _loss: float) -> None:
-    end = "\n" if done == rounds else ""
-    print(f"\rround {done} of {rounds}", end=end, file=sys.stderr, flush=True)
+def _at_the_microphone(of: Enrolment, home: Path, plain: bool) -> str:
+    studio = Studio(synthesiser(home), Pack(home / "recordings"), of.language)
+    lesson = Lesson(of, studio, lambda folder: clips_in(folder, _words(of)))
+    try:
+        if plain:
+            return lesson.give(PlainView(sys.stdin, sys.stdout))
+        app = GameApp(lesson.give, detect(os.environ, sys.stdout.encoding))
+        with kept_for_the_screen():
+            told = app.run()
+        if app.failure is not None:
+            raise app.failure
+        return told or ""
+    finally:
+        studio.synthesiser.close()
+        if studio.trouble:
+            print(f"assistant voice: without sound from the speaker: {studio.trouble}", file=sys.stderr)
+
+
+def _words(of: Enrolment) -> frozenset[str]:
+    return frozenset(pronunciations(of.language, of.shared))
+
+
+def _progress(done: int, of: int) -> None:
+    if sys.stderr.isatty():
+        print(f"\rround {done} of {of}", end="\n" if done == of else "", file=sys.stderr, flush=True)

@@ -315,3 +315,17 @@ practice-wrong = No, it is not that.
 practice-was = It was this.
 practice-score = Lenses: { $count } of five.
 practice-again = Once more? Press plus for yes, minus for no.
+
+## Enrolment
+
+enrol-start = I say a word, then you hear a tone. After the tone say the word as you always say it.
+enrol-word = { $value }.
+enrol-too_quiet = Too soft. Louder, please.
+enrol-too_loud = Too loud. Move back a little, please.
+enrol-noisy = It is too noisy here. Find a quieter place.
+enrol-too_long = Only the one word, please.
+enrol-stopped = We stop here. Next time we go on from here.
+enrol-fitting = Thank you. Now I learn your voice. Please wait.
+enrol-better = From now on I understand you better.
+enrol-as-good = I understand you well.
+enrol-not-kept = I could not learn your voice well enough. I listen as before.

@@ -315,3 +315,17 @@ practice-wrong = Non, ce n'est pas cela.
 practice-was = C'était ceci.
 practice-score = Verres : { $count } sur cinq.
 practice-again = Encore une fois ? Plus pour oui, moins pour non.
+
+## Enrolment
+
+enrol-start = Je dis un mot, puis vous entendez un signal. Après le signal, dites le mot comme vous le dites toujours.
+enrol-word = { $value }.
+enrol-too_quiet = Trop bas. Plus fort, s'il vous plaît.
+enrol-too_loud = Trop fort. Reculez un peu, s'il vous plaît.
+enrol-noisy = Il y a trop de bruit ici. Cherchez un endroit plus calme.
+enrol-too_long = Seulement ce mot, s'il vous plaît.
+enrol-stopped = Nous arrêtons ici. La prochaine fois, nous continuons d'ici.
+enrol-fitting = Merci. Maintenant j'apprends votre voix. Attendez, s'il vous plaît.
+enrol-better = À partir de maintenant, je vous comprends mieux.
+enrol-as-good = Je vous comprends bien.
+enrol-not-kept = Je n'ai pas assez bien appris votre voix. J'écoute comme avant.

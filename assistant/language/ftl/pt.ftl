@@ -315,3 +315,17 @@ practice-wrong = Não, não é esse.
 practice-was = Foi este.
 practice-score = Lentes: { $count } de cinco.
 practice-again = Mais uma vez? Mais para sim, menos para não.
+
+## Enrolment
+
+enrol-start = Eu digo uma palavra, depois ouve-se um sinal. Depois do sinal, diga a palavra como sempre a diz.
+enrol-word = { $value }.
+enrol-too_quiet = Muito baixo. Mais alto, por favor.
+enrol-too_loud = Muito alto. Afaste-se um pouco, por favor.
+enrol-noisy = Há demasiado barulho aqui. Procure um lugar mais calmo.
+enrol-too_long = Só essa palavra, por favor.
+enrol-stopped = Paramos aqui. Da próxima vez continuamos daqui.
+enrol-fitting = Obrigado. Agora aprendo a sua voz. Espere, por favor.
+enrol-better = A partir de agora entendo-o melhor.
+enrol-as-good = Entendo-o bem.
+enrol-not-kept = Não consegui aprender bem a sua voz. Continuo a ouvir como antes.

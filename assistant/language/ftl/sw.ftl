@@ -315,3 +315,17 @@ practice-wrong = Hapana, si hilo.
 practice-was = Lilikuwa hili.
 practice-score = Lenzi: { $count } kati ya tano.
 practice-again = Mara nyingine? Jumlisha kwa ndiyo, toa kwa hapana.
+
+## Enrolment
+
+enrol-start = Ninasema neno, kisha unasikia mlio. Baada ya mlio sema neno hilo kama unavyolisema siku zote.
+enrol-word = { $value }.
+enrol-too_quiet = Sauti ni ndogo. Sema kwa nguvu zaidi.
+enrol-too_loud = Sauti ni kubwa mno. Rudi nyuma kidogo.
+enrol-noisy = Kuna kelele nyingi hapa. Tafuta mahali penye utulivu.
+enrol-too_long = Sema neno hilo moja tu.
+enrol-stopped = Tunaishia hapa. Mara nyingine tunaendelea kutoka hapa.
+enrol-fitting = Asante. Sasa ninajifunza sauti yako. Subiri tafadhali.
+enrol-better = Kuanzia sasa nakuelewa vizuri zaidi.
+enrol-as-good = Nakuelewa vizuri.
+enrol-not-kept = Sikuweza kujifunza sauti yako vizuri. Nasikiliza kama awali.
