@@ -5,14 +5,18 @@ from pathlib import Path
 import pytest
 from pupil import Pupil, at_work, truth, wrong
 
+from assistant.bench import spoken
 from assistant.journal.events import EVENTS
 from assistant.journal.file import read
 from assistant.kit.profile import Kit
 from assistant.kit.stock import Stock
+from assistant.language.listening import Listening
 from assistant.lesson.naming import prompt_of
 from assistant.lesson.score import Found
 from assistant.practice.rehearsal import AT_STEP, NONE, PLANTED, name_of
 from assistant.practice.slips import Slip
+from assistant.speech.heard import HeardEntry, HeardKind
+from assistant.speech.understanding import Asked
 from assistant.workflow.advance import advance
 from assistant.workflow.state import Bench
 
@@ -149,6 +153,21 @@ def test_the_choices_are_read_out_when_asked_again(tmp_path: Path, kit: Kit) -> 
     assert [text_id for text_id in pupil.said[-12:] if text_id != "practice-number"] == [
         prompt_of(code) for code in question.offered
     ]
+
+
+def test_a_mistake_can_be_named_and_the_end_answered_by_voice(tmp_path: Path, demo: Kit) -> None:
+    pupil = at_work(tmp_path, demo, Slip.PIN_LONG)
+    pupil.until("practice")
+    assert spoken.asked(pupil.listen, "en") == Asked(Listening.DIGIT, "en", None, 0, 6)
+    heard = HeardEntry(HeardKind.ANSWER, pupil.chosen(), "two", "000001.flac")
+    event = spoken.event_of(heard, pupil.listen, 0.0)
+    assert event is not None
+    pupil.send(event)
+    assert pupil.practice.lesson.score.found is Found.FIRST
+    pupil.until("score")
+    question = spoken.asked(pupil.listen, "en")
+    assert question is not None
+    assert question.listening is Listening.YES_NO
 
 
 @pytest.mark.parametrize("text", ["7", "x", "-1", ""])
