@@ -24,7 +24,7 @@ from assistant.hub.protocol import (
     kit_mark,
 )
 from assistant.hub.question_told import question_view
-from assistant.hub.received import following
+from assistant.hub.received import Received, following
 from assistant.hub.shared_bank import SharedBank
 from assistant.hub.store import Store, StoredLine
 from assistant.hub.story import Story, begun, continued
@@ -64,7 +64,8 @@ class Hub:
             known = self.known(stored.bench)
             known.offset_s = stored.offset_s
             line = EVENTS.decode(stored.data, known.story.seq + 1, known.hash)
-            self._settle(known, self._fold(known, stored, line), line)
+            after = continued(known.story, line.seq, line.event)
+            self._settle(known, self._enter(known, stored, after), line)
 
     def known(self, bench: str) -> Known:
         """The bench, begun if it was not known."""
@@ -89,8 +90,9 @@ class Hub:
             raise
         self._note(known, "")
         now = self.clock()
-        self._take(known, new, now - upload.now)
-        self._greet(known, now, now - upload.now)
+        known.read_clock(now - upload.now)
+        self._take(known, new)
+        self._greet(known, now)
         elsewhere = self.bank.elsewhere(bench)
         news = None if upload.knows == elsewhere_mark(elsewhere) else elsewhere
         return Taken(next=known.story.seq + 1, elsewhere=news, mail=self._outbox.waiting(bench))
@@ -100,29 +102,28 @@ class Hub:
             known.trouble = trouble
             self.version += 1
 
-    def _greet(self, known: Known, now: float, offset_s: float) -> None:
+    def _greet(self, known: Known, now: float) -> None:
         if not known.connected(now):
             self.version += 1
-        known.heard_at, known.offset_s = now, offset_s
+        known.heard_at = now
 
-    def _take(self, known: Known, new: list[tuple[EventLine, bytes]], offset_s: float) -> None:
-        name = known.story.name
-        stored = [StoredLine(name, line.seq, offset_s, data) for line, data in new]
-        if not stored:
+    def _take(self, known: Known, new: list[Received]) -> None:
+        if not new:
             return
+        stored = [StoredLine(known.story.name, one.line.seq, known.offset_s, one.data) for one in new]
         self._store.add_lines(stored)
-        questions = [self._fold(known, one, line) for one, (line, _) in zip(stored, new, strict=True)]
-        for question, (line, _) in zip(questions, new, strict=True):
-            self._settle(known, question, line)
+        questions = [self._enter(known, kept, one.after) for kept, one in zip(stored, new, strict=True)]
+        for question, one in zip(questions, new, strict=True):
+            self._settle(known, question, one.line)
         self.version += 1
 
-    def _fold(self, known: Known, stored: StoredLine, line: EventLine) -> int:
+    def _enter(self, known: Known, stored: StoredLine, after: Story) -> int:
         """One line further; returns the question that was open before it."""
         question = known.story.question_line
-        known.story, known.hash = continued(known.story, line.seq, line.event), hash_of(stored.data)
-        self.bank.take(stored, known.story)
-        if known.story.errors:
-            self._errors.extend(known.story.errors)
+        known.story, known.hash = after, hash_of(stored.data)
+        self.bank.take(stored, after)
+        if after.errors:
+            self._errors.extend(after.errors)
             self._patterns = None
         return question
 

@@ -1,7 +1,9 @@
 """What the hub knows of one bench: its record folded, and what only the connection tells."""
 
+from collections import deque
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from typing import Final
 
 from assistant.hub.protocol import SILENT_S, Mail
 from assistant.hub.story import Story
@@ -10,6 +12,9 @@ from assistant.journal.codec import FIRST_PREVIOUS
 Post = Callable[[Mail | None], None]
 """Takes mail for a bench; None ends it."""
 
+CLOCK_READINGS: Final = 8
+"""A bench's clock that was set is believed after so many calls."""
+
 
 @dataclass(slots=True)
 class Known:
@@ -17,13 +22,19 @@ class Known:
     hash: str = FIRST_PREVIOUS
     """Of the last line folded."""
     offset_s: float = 0.0
-    """Board's clock less the bench's."""
+    """Board's clock less the bench's: the least of the last differences."""
+    differences_s: deque[float] = field(default_factory=lambda: deque(maxlen=CLOCK_READINGS))
     heard_at: float | None = None
     """By the board's clock."""
     trouble: str = ""
     """Why its last lines were not taken, in a sentence; the supervisor sees it."""
     post: Post | None = None
     """Where its mail goes now; None while it does not listen."""
+
+    def read_clock(self, difference_s: float) -> None:
+        """A call's moment of arrival less its own time. Calls come late, never early: the least is nearest."""
+        self.differences_s.append(difference_s)
+        self.offset_s = min(self.differences_s)
 
     def connected(self, now: float) -> bool:
         return self.heard_at is not None and now - self.heard_at <= SILENT_S

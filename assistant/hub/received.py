@@ -1,9 +1,13 @@
 """Lines as a bench sends them, held against what the hub has: those that follow, each checked. Changes nothing."""
 
+from collections.abc import Iterator
+from dataclasses import dataclass
+
 from assistant.hub.known import Known
 from assistant.hub.notdone import NotDone
 from assistant.hub.protocol import Upload
 from assistant.hub.store import Store
+from assistant.hub.story import Story, continued
 from assistant.journal.codec import hash_of
 from assistant.journal.errors import LineError
 from assistant.journal.events import EVENTS, EventLine
@@ -12,10 +16,19 @@ MOST_SECONDS = 1e12
 """No clock shows more; beyond it figures of time would overflow."""
 
 
-def following(known: Known, upload: Upload, mark: str, store: Store) -> list[tuple[EventLine, bytes]]:
+@dataclass(frozen=True, slots=True)
+class Received:
+    line: EventLine
+    data: bytes
+    after: Story
+    """The bench's story with this line."""
+
+
+def following(known: Known, upload: Upload, mark: str, store: Store) -> list[Received]:
     """The lines that the hub has not, whose first follows what it has; none where there is a gap.
 
-    Raises `NotDone` for another kit, another record than the one known, and a line that is not whole.
+    Raises `NotDone` for another kit, another record than the one known, and a line that is not whole or
+    that no bench can have written.
     """
     name, have = known.story.name, known.story.seq
     if upload.kit != mark:
@@ -27,7 +40,18 @@ def following(known: Known, upload: Upload, mark: str, store: Store) -> list[tup
     _require_same_record(known, upload, data, store)
     if upload.first > have + 1:
         return []
-    return _decoded(name, data[have + 1 - upload.first :], have, known.hash)
+    lines = _decoded(name, data[have + 1 - upload.first :], have, known.hash)
+    return list(_folded(known.story, lines))
+
+
+def _folded(story: Story, lines: list[tuple[EventLine, bytes]]) -> Iterator[Received]:
+    for line, raw in lines:
+        try:
+            story = continued(story, line.seq, line.event)
+        except (ValueError, ArithmeticError, LookupError) as error:
+            what = f"line {line.seq} of bench {story.name} holds what no bench can work with: {error}"
+            raise NotDone(400, "line", what) from error
+        yield Received(line, raw, story)
 
 
 def _require_same_record(known: Known, upload: Upload, data: list[bytes], store: Store) -> None:
