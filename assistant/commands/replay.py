@@ -16,10 +16,10 @@ from assistant.kit.fields import KitError
 from assistant.kit.load import load_kit
 from assistant.kit.profile import Kit
 from assistant.language.lexicon import LANGUAGES
-from assistant.replay.listing import Row, read_rows, session_files
+from assistant.replay.listing import Row, bench_files, read_rows, session_files
 from assistant.replay.moments import Moment
 from assistant.replay.plain import Plain
-from assistant.replay.recheck import require_standard, with_standard
+from assistant.replay.recheck import require_standard, standard_words, with_standard
 from assistant.replay.rehear import Reheard, reheard
 from assistant.replay.shelf import Outside, Shelf
 from assistant.replay.viewing import Other
@@ -69,7 +69,7 @@ def run(arguments: argparse.Namespace) -> int:
     try:
         home = home_folder(arguments.home)
         where = arguments.where or home
-        files = session_files(where) if where.is_dir() else [where]
+        files = _files(arguments.where, home)
         if not where.exists():
             raise ValueError(f"{where}: there is no such file or folder")
         other = _other(arguments)
@@ -92,6 +92,12 @@ def run(arguments: argparse.Namespace) -> int:
     return 0
 
 
+def _files(where: Path | None, home: Path) -> list[Path]:
+    if where is None:
+        return bench_files(home)
+    return session_files(where) if where.is_dir() else [where]
+
+
 def _read(files: list[Path], own_kit: Path | None) -> list[Row]:
     """Every row of the list; a long reading tells how far it has got."""
     began, found = time.monotonic(), list[Row]()
@@ -110,7 +116,7 @@ def _other(arguments: argparse.Namespace) -> Other | None:
     if kit is not None and arguments.standard is not None:
         kit = with_standard(kit, arguments.standard)
     if kit is not None:
-        return Other(f"kit {kit.name}, {kit.standard}", lambda _: kit)
+        return Other(f"kit {kit.name}, {standard_words(kit.standard)}", lambda _: kit)
     if arguments.standard is None:
         return None
     require_standard(arguments.standard)
@@ -118,7 +124,7 @@ def _other(arguments: argparse.Namespace) -> Other | None:
     def under(own: Kit) -> Kit:
         return with_standard(own, arguments.standard)
 
-    return Other(f"standard {arguments.standard}", under)
+    return Other(standard_words(arguments.standard), under)
 
 
 def _require_models(arguments: argparse.Namespace, home: Path) -> None:

@@ -12,6 +12,8 @@ from assistant.replay.pace import StepTimes, step_times
 from assistant.replay.timeline import Day, Timeline
 
 ENDING: Final = "*.jsonl"
+OF_BENCHES: Final = "*/record.jsonl"
+"""Where a home folder has the records of its benches."""
 _ENDED: Final = {"handed_over": "handed over", "returned": "sent back", "abandoned": "given up"}
 
 
@@ -29,10 +31,13 @@ class Row:
     mistakes: int
     times: StepTimes
     troubles: tuple[str, ...] = ()
+    several: bool = False
+    """The record has more days than this one."""
 
     @property
     def name(self) -> str:
-        return name_of(self.path)
+        """Of the session; with its day where there are several."""
+        return f"{name_of(self.path)} {self.day.date}" if self.several else name_of(self.path)
 
 
 def name_of(path: Path) -> str:
@@ -41,8 +46,13 @@ def name_of(path: Path) -> str:
 
 
 def session_files(folder: Path) -> list[Path]:
-    """Records in a folder and in the folders in it (a home folder has one for each bench), by name."""
-    return sorted({*folder.glob(ENDING), *folder.glob(f"*/{ENDING}")})
+    """Records in a folder, and those of benches whose folders are in it, by name."""
+    return sorted({*folder.glob(ENDING), *bench_files(folder)})
+
+
+def bench_files(home: Path) -> list[Path]:
+    """The records of the benches of this computer, by name."""
+    return sorted(home.glob(OF_BENCHES))
 
 
 def read_rows(files: Iterable[Path], own_kit: Path | None = None) -> Iterator[tuple[Path, tuple[Row, ...]]]:
@@ -74,6 +84,7 @@ def _row(opened: Opened, day: Day) -> Row:
         sum(day.first <= place <= day.last for place in timeline.mistake_places),
         step_times(moments),
         opened.troubles,
+        len(timeline.days) > 1,
     )
 
 

@@ -16,7 +16,7 @@ from assistant.kit.bank import Bank
 from assistant.kit.profile import Kit
 from assistant.kit.stock import Stock
 from assistant.optics.eye import Eye
-from assistant.optics.tolerance import FOR_MOUNTED_LENSES
+from assistant.optics.tolerance import FOR_MOUNTED_LENSES, STANDARDS
 from assistant.replay.mistakes import MistakeKind, mistakes
 from assistant.replay.moments import Moment
 from assistant.replay.wording import mistake_words
@@ -57,6 +57,12 @@ def with_standard(kit: Kit, standard: str) -> Kit:
     """The same kit under another tolerance standard. Raises as `require_standard` does."""
     require_standard(standard)
     return replace(kit, standard=standard)
+
+
+def standard_words(standard: str) -> str:
+    """A standard's title; that its values are from memory where some of them are."""
+    known = STANDARDS[standard]
+    return f"{known.title} (some values from memory)" if known.unverified else known.title
 
 
 def differences(moments: Iterator[Moment] | tuple[Moment, ...], other: Kit) -> Iterator[Difference]:

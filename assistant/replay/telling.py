@@ -17,6 +17,7 @@ from assistant.replay.wording import (
 from assistant.ui.glyphs import Glyphs, for_terminal
 
 WRONG = "[!!]"
+ASKS = "[??]"
 DIFFERENT = "[<>]"
 
 
@@ -58,9 +59,13 @@ def heading(viewing: Viewing) -> str:
 
 
 def event_lines(viewing: Viewing) -> list[str]:
-    """What was entered and what was wrong with it."""
+    """What was entered, what was wrong with it, and what the supervisor was asked because of it."""
     moment = viewing.moment
-    return [happened(moment.event), *(f"{WRONG} {words}" for words in mistakes_words(moment))]
+    return [
+        happened(moment.event),
+        *(f"{WRONG} {words}" for words in mistakes_words(moment)),
+        *(f"{ASKS} {question}" for question in asked_of_supervisor(moment.effects)),
+    ]
 
 
 def said_lines(viewing: Viewing, language: str | None = None) -> list[str]:
@@ -128,7 +133,6 @@ def all_lines(viewing: Viewing, columns: int, glyphs: Glyphs) -> list[str]:
     lines = [
         heading(viewing),
         *(f"  {text}" for text in event_lines(viewing)),
-        *(f"  asks the supervisor: {question}" for question in asked_of_supervisor(moment.effects)),
         *(f"  {text}" for text in gauge_lines(viewing, columns - 2, glyphs)),
         f"  {time_line(viewing)}",
         *(f"  {text}" for text in said),

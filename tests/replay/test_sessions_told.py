@@ -5,17 +5,19 @@ from typing import Any, get_args
 
 import msgspec
 import pytest
+from recorded import an_order, begun, written
 
 from assistant.kit.profile import Kit
 from assistant.optics.eye import Eye
 from assistant.optics.faults import CauseCode
 from assistant.optics.order import EyeOrder, Order
 from assistant.optics.power import parse_power
-from assistant.replay.listing import rows
+from assistant.replay.listing import bench_files, rows
 from assistant.replay.mistakes import Mistake, MistakeKind
 from assistant.replay.moments import moments
 from assistant.replay.opening import open_session
 from assistant.replay.pace import LEAST_VISITS, StepTimes, spread, step_times
+from assistant.replay.viewing import Viewing
 from assistant.replay.wording import happened, helper_sign, lasting, mistake_words, mistakes_words
 from assistant.workflow.checking import PAIR_CODES
 from assistant.workflow.events import Answered, DayOpened, Event, Room, Source
@@ -127,3 +129,23 @@ def test_helpers_go_by_their_picture() -> None:
     assert helper_sign(None) == "nobody yet"
     assert helper_sign(2).endswith("(2)")
     assert helper_sign(12) == "helper 12"
+
+
+def test_a_record_of_two_days_has_a_row_for_each_with_its_date(demo: Kit, tmp_path: Path) -> None:
+    turns = begun(demo, 1)
+    turns.make(an_order())
+    first = len(turns.events)
+    turns.at += 86400.0
+    turns.send(DayOpened(at=turns.at, date="2026-11-03"))
+    turns.make(an_order("-1.00/-0.75x90", "-1.25/-0.50x80", "202"))
+    (tmp_path / "heron").mkdir()
+    path = written(tmp_path / "heron" / "record.jsonl", turns.events)
+    (tmp_path / "progress.jsonl").write_text("{}\n")
+    assert bench_files(tmp_path) == [path]
+    found = rows(open_session(path))
+    assert [row.name for row in found] == ["heron 2026-11-02", "heron 2026-11-03"]
+    assert [row.outcome for row in found] == ["handed over", "handed over"]
+    assert all(300.0 < row.seconds < 1200.0 for row in found)
+    later = Viewing.of(found[1], (), None, None)
+    assert later.place == first
+    assert not later.step(-1)
