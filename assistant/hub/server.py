@@ -30,6 +30,7 @@ _ASSETS: Final = {
     "/board.js": ("board.js", "text/javascript"),
     "/telling.js": ("telling.js", "text/javascript"),
     "/board.css": ("board.css", "text/css"),
+    "/icon.svg": ("icon.svg", "image/svg+xml"),
 }
 
 
