@@ -14,7 +14,7 @@ ROW: Final = 9.0
 SHORT_NAMES: Final = 88.0
 LONG_NAMES: Final = 116.0
 PLOT: Final = 130.0
-FIGURES: Final = 40.0
+FIGURES: Final = 56.0
 
 
 @dataclass(frozen=True, slots=True)

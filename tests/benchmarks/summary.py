@@ -70,16 +70,17 @@ def main(arguments: Sequence[str]) -> None:
     began = time.perf_counter()
     made = [distinct(seed) for seed in range(DISTINCT)]
     print(f"{DISTINCT} distinct sessions in {time.perf_counter() - began:.0f} s; {os.cpu_count()} cores\n")
-    print("| sessions | lines | MB | seconds | processor seconds | ms a session |")
-    print("| --- | --- | --- | --- | --- | --- |")
+    print("| sessions | lines | MB | seconds | processor seconds | processor ms a session | MB of memory |")
+    print("| --- | --- | --- | --- | --- | --- | --- |")
     for sessions in [int(word) for word in arguments] or [1_000, 3_000, 10_000]:
         with tempfile.TemporaryDirectory() as place:
             folder = Path(place)
             lines = fill(folder, sessions, made)
             size = sum(file.stat().st_size for file in folder.iterdir()) / 1e6
             clock_s, processor_s = measured(folder)
-            each = 1000 * clock_s / sessions
-            row = f"{sessions} | {lines} | {size:.0f} | {clock_s:.1f} | {processor_s:.1f} | {each:.1f}"
+            each = 1000 * processor_s / sessions
+            most = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1000  # of one process, in kB
+            row = f"{sessions} | {lines} | {size:.0f} | {clock_s:.1f} | {processor_s:.1f} | {each:.1f} | {most:.0f}"
             print(f"| {row} |", flush=True)
 
 

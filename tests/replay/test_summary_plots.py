@@ -11,6 +11,7 @@ from assistant.replay.rows_plot import PLOT
 from assistant.replay.summary import Share
 from assistant.replay.summary_plots import axis_errors, first_tries, step_times
 from assistant.ui.shapes import Area, Ink, Label, Scene, Stroke
+from assistant.ui.svg import LABEL_HEIGHT
 
 TIMES = {"cut": Spread(9, 20.0, 30.0, 55.0), "trim": Spread(9, 8.0, 12.0, 20.0)}
 
@@ -79,4 +80,12 @@ def test_nothing_is_drawn_outside_the_picture() -> None:
     for scene in (step_times(TIMES, {"cut": 500.0}), first_tries({"cut": Share(1, 1)}), axis_errors(gross)):
         for shape in scene.shapes:
             if isinstance(shape, Area | Stroke):
-                assert all(abs(x) <= scene.width / 2.0 and abs(y) <= scene.height / 2.0 for x, y in shape.points)
+                assert all(
+                    abs(x) <= scene.width / 2.0 and abs(y) <= scene.height / 2.0 for x, y in shape.points
+                )
+
+
+def test_large_figures_have_room_beside_the_bars() -> None:
+    scene = first_tries({"check": Share(123_456, 123_000)})
+    (figures,) = (s for s in scene.shapes if isinstance(s, Label) and " of " in s.text)
+    assert figures.x + len(figures.text) * LABEL_HEIGHT * 0.5 <= scene.width / 2.0
