@@ -52,6 +52,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--database", metavar="URL", help="a database for many clinics (default: a file in the folder)"
     )
+    parser.add_argument(
+        "--tls", action="store_true", help="encrypt, with a certificate of the board's own that benches pin"
+    )
     parser.add_argument("--plain", action="store_true", help="line by line, without the full screen")
     parser.add_argument("--no-sound", action="store_true", help="a sign instead of the chime")
     parser.add_argument(
@@ -109,31 +112,40 @@ def _alone(folder: Path) -> Iterator[None]:
 
 
 async def _served(desk: Desk, host: str, port: int, folder: Path, arguments: argparse.Namespace) -> None:
+    from assistant.hub.certificate import CertificateError, own_certificate
     from assistant.hub.finding import own_addresses
     from assistant.hub.server import Server
     from assistant.hub.serving import ServingError, serving
 
     async with AsyncExitStack() as stack:
         try:
-            port = await stack.enter_async_context(serving(Server(desk.hub, desk.door), host, port))
-        except ServingError as error:
+            certificate = own_certificate(folder) if arguments.tls else None
+            server = Server(desk.hub, desk.door)
+            port = await stack.enter_async_context(serving(server, host, port, certificate))
+        except (ServingError, CertificateError) as error:
             raise BoardError(str(error)) from error
         everywhere = host in ("", "0.0.0.0", "::")
         addresses = await asyncio.to_thread(own_addresses) if everywhere else [host]
-        desk.addresses = [f"{address}:{port}" for address in addresses]
+        scheme = "http" if certificate is None else "https"
+        prefix = "" if certificate is None else "https://"
+        desk.addresses = [f"{prefix}{address}:{port}" for address in addresses]
+        desk.fingerprint = "" if certificate is None else certificate.fingerprint
         if not arguments.no_zeroconf:
-            await _announced(stack, desk, addresses, port)
+            await _announced(stack, desk.view().board.clinic, scheme, addresses, port)
         await _shown(desk, folder / "reports", arguments)
 
 
-async def _announced(stack: AsyncExitStack, desk: Desk, addresses: list[str], port: int) -> None:
+async def _announced(
+    stack: AsyncExitStack, clinic: str, scheme: str, addresses: list[str], port: int
+) -> None:
     """Make the board known; a network that does not take it leaves the typed address."""
+    import zeroconf
+
     from assistant.hub.finding import Announcement
 
-    name = desk.view().board.clinic
     try:
-        known = await asyncio.to_thread(Announcement, name, port, "http", addresses)
-    except (OSError, ValueError) as error:
+        known = await asyncio.to_thread(Announcement, clinic, port, scheme, addresses)
+    except (OSError, ValueError, zeroconf.Error) as error:
         print(f"assistant board: benches must be given the address; not announced ({error})", file=sys.stderr)
         return
     stack.push_async_callback(asyncio.to_thread, known.close)

@@ -1,6 +1,7 @@
 """`assistant board` as a program."""
 
 import os
+import re
 import signal
 import subprocess
 import sys
@@ -9,6 +10,10 @@ from pathlib import Path
 import pytest
 
 from assistant.commands.board import BoardError, address_of
+from assistant.hub.certificate import fingerprint_of
+from assistant.hub.client import pair
+from assistant.hub.protocol import Pair, kit_mark
+from assistant.kit.load import demo_kit
 
 BOARD = [sys.executable, "-m", "assistant", "board"]
 
@@ -86,3 +91,19 @@ def test_addresses(text: str, wanted: tuple[str, int]) -> None:
 def test_bad_addresses_are_named(text: str) -> None:
     with pytest.raises(BoardError, match="cannot be used"):
         address_of(text)
+
+
+def test_with_tls_a_bench_pins_the_certificate_that_is_shown(tmp_path: Path) -> None:
+    process = started(tmp_path, "--tls")
+    assert process.stdin is not None
+    assert process.stdout is not None
+    process.stdin.write("pair\n")
+    process.stdin.flush()
+    told = [process.stdout.readline() for _ in range(2)]
+    fingerprint = next(line for line in told if line.startswith("certificate")).split(maxsplit=1)[1].strip()
+    shown = re.search(r"pairing code (\d+) at (\S+)", "".join(told))
+    assert shown is not None
+    pairing = pair(shown[2], Pair(bench="heron", code=shown[1], kit=kit_mark(demo_kit())))
+    assert fingerprint_of(pairing.certificate) == fingerprint
+    process.communicate("quit\n", timeout=30)
+    assert process.returncode == 0
