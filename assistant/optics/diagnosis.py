@@ -4,7 +4,7 @@ A prediction fits when the reading lies within what careful work and the instrum
 allowance on each principal meridian, and an axis allowance that grows as the cylinder shrinks, because the
 axis of a weak cylinder cannot be read sharply. Misfits are measured in units of these allowances, so weak
 and strong cylinders are treated alike. A lens turned in its rim may lie at any axis, so it fits every axis
-error; it is believed only after the mistakes that had to predict the axis.
+error; it is believed only after the mistakes that had to predict the axis, and did so well.
 """
 
 import math
@@ -24,8 +24,11 @@ AXIS_READING_D: Final = 0.02
 HAND_DEG: Final = 0.5
 """Dotting, ticking and cutting by hand (common practice, no source)."""
 _EDGE: Final = 1e-9
-_TURNED_MISFIT: Final = 2.0
-"""Worse than any prediction that fits (at most the square root of 2)."""
+TURNED_AXIS_MISFIT: Final = 0.75
+"""A lens turned in its rim counts as if its axis had been predicted this badly, in allowances. The allowance
+adds up the worst of every step; an axis that a mistake truly foretold lies beyond three quarters of it about
+once in a hundred lenses, and a turned lens lies there as often as anywhere (docs/proof.md).
+"""
 _SAME_AXIS_DEG: Final = 1.0
 """Two settings closer than this cannot be told apart on the protractor by eye."""
 
@@ -147,8 +150,10 @@ def _turned(ordered: Power, read: Power, within: Allowance) -> _Candidate | None
     if ordered.axis is None or read.axis is None:
         return None
     predicted = Power(ordered.sphere, ordered.cylinder, read.axis)
-    off = misfit(predicted, read, within)
-    return None if off is None else _Candidate(CauseCode.TURNED_IN_RIM, predicted, _TURNED_MISFIT + off)
+    power = misfit(predicted, read, within)
+    if power is None:
+        return None
+    return _Candidate(CauseCode.TURNED_IN_RIM, predicted, math.hypot(power, TURNED_AXIS_MISFIT))
 
 
 def _order(code: CauseCode) -> int:
