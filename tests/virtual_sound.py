@@ -54,8 +54,9 @@ class VirtualSound:
         }
         self._modules = [
             f"module-native-protocol-unix socket={socket} auth-anonymous=1",
-            f"module-null-sink sink_name=mouth rate={RATE_HZ}",
-            f"module-null-sink sink_name=speaker rate={RATE_HZ}",
+            # without rewinding a null sink plays ahead by 50 ms, as a sound card does, and not by two seconds
+            f"module-null-sink sink_name=mouth rate={RATE_HZ} norewinds=1",
+            f"module-null-sink sink_name=speaker rate={RATE_HZ} norewinds=1",
         ]
         self._server: subprocess.Popen[bytes] | None = None
 

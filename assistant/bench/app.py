@@ -11,7 +11,7 @@ from textual.message import Message
 from assistant.bench import spoken, voice_check
 from assistant.bench.beside import Beside
 from assistant.bench.captions import caption
-from assistant.bench.keys import Act, pressed
+from assistant.bench.keys import Act, Pressed, pressed
 from assistant.bench.linked import Arrivals, LinkedSession
 from assistant.bench.screen import BenchScreen
 from assistant.bench.session import Session
@@ -74,6 +74,11 @@ class BenchApp(App[None]):
         """What stands as the entry was heard, and waits for its yes."""
         return self._read_back
 
+    @property
+    def typed(self) -> str:
+        """What stands in the entry."""
+        return self._typed
+
     async def on_mount(self) -> None:
         await self.push_screen(self._bench_screen)
         self.perform(self._opening)
@@ -98,8 +103,11 @@ class BenchApp(App[None]):
         self.bell()
 
     def on_key(self, event: events.Key) -> None:
-        key = pressed(event.key, event.character)
         event.stop()
+        self.press(pressed(event.key, event.character))
+
+    def press(self, key: Pressed) -> None:
+        """A key of the pad, whoever presses it."""
         if self._voice is not None and not self._read_back:
             self._voice.cut()
         match key.act:

@@ -7,22 +7,29 @@ import time
 from collections.abc import Iterable
 from datetime import datetime
 from pathlib import Path
-from typing import TextIO
+from typing import TYPE_CHECKING, TextIO
 
 from assistant.bench import plain
 from assistant.bench.board_link import ASK, board_of, keyed_codes, linked
 from assistant.bench.linked import Arrivals, LinkedSession
+from assistant.bench.session import Session
 from assistant.bench.terminal import kept_for_the_screen
+from assistant.commands.demonstration import Table, performer, record_name
 from assistant.config import bench_folder, home_folder
 from assistant.journal.errors import RecordError
 from assistant.kit.load import KitError, demo_kit, demo_orders, load_kit, load_orders
 from assistant.kit.profile import Kit
+from assistant.language.lexicon import LANGUAGES
 from assistant.language.prompts import Talk
 from assistant.optics.order import Order
 from assistant.speech.equipment import parts
 from assistant.speech.voice import Voice
 from assistant.ui.glyphs import detect
+from assistant.workflow.effects import Effect
 from assistant.workflow.steps import BY_ID
+
+if TYPE_CHECKING:
+    from assistant.bench.app import BenchApp
 
 UNUSABLE = 2
 
@@ -39,10 +46,19 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--name", default="heron", help="this bench's name (default: heron)")
     parser.add_argument("--plain", action="store_true", help="line by line, without the full screen")
     parser.add_argument(
-        "--demo", action="store_true", help="the demonstration kit and orders, in a record of their own"
+        "--demo",
+        action="store_true",
+        help="the demonstration kit and orders, in a record of their own: the program plays the helper, aloud, "
+        "until a key is pressed",
+    )
+    parser.add_argument(
+        "--by-hand", action="store_true", help="with --demo: you are the helper from the start"
+    )
+    parser.add_argument(
+        "--language", choices=LANGUAGES, default="en", help="with --demo: what the played helper speaks"
     )
     parser.add_argument("--no-sound", action="store_true", help="neither speak nor listen; captions only")
-    parser.add_argument("--talk", choices=list(Talk), default=Talk.USUAL, help="how much is said at a step")
+    parser.add_argument("--talk", choices=list(Talk), help="how much is said at a step")
     parser.add_argument(
         "--helper", metavar="NAME", help="listen with the model fitted to this helper (voice enrol)"
     )
@@ -60,8 +76,10 @@ def run(arguments: argparse.Namespace) -> int:
     """Exit status 0 when the supervisor lets the helper leave or the input ends, 2 for unusable input."""
     try:
         kit, orders = _kit(arguments), _orders(arguments)
-        name = f"{arguments.name}-demo" if arguments.demo else arguments.name
-        folder = bench_folder(home_folder(arguments.home), name)
+        home, screen = home_folder(arguments.home), _on_a_screen(arguments)
+        playing = arguments.demo and screen and not arguments.by_hand
+        name = record_name(home, arguments.name, playing) if arguments.demo else arguments.name
+        folder = bench_folder(home, name)
         session, opening = LinkedSession.open(folder, name, kit, time.time)
     except (KitError, RecordError, ValueError, OSError) as error:
         print(f"assistant bench: {error}", file=sys.stderr)
@@ -75,15 +93,11 @@ def run(arguments: argparse.Namespace) -> int:
         day = session.begin_day(today, orders)
         effects = (*session.taken_up_again(opening), *day)
         session.trouble = f"{session.trouble} {board.trouble}".strip()
-        if arguments.plain or not (sys.stdin.isatty() and sys.stdout.isatty()):
+        if not screen:
             source = keyed if board.pairing is None else arrivals.read(keyed)
             plain.run(session, effects, source, sys.stdout)
         else:
-            from assistant.bench.app import BenchApp
-
-            voice = None if arguments.no_sound else _voice(arguments, folder)
-            glyphs = detect(os.environ, sys.stdout.encoding)
-            app = BenchApp(session, effects, glyphs, voice, Talk(arguments.talk))
+            app, voice = _app(arguments, session, effects, folder, playing)
             app.arrivals = arrivals if board.wanted else None
             try:
                 with kept_for_the_screen():
@@ -92,6 +106,36 @@ def run(arguments: argparse.Namespace) -> int:
                 if voice is not None:
                     voice.close()
     return 0
+
+
+def _on_a_screen(arguments: argparse.Namespace) -> bool:
+    return not arguments.plain and sys.stdin.isatty() and sys.stdout.isatty()
+
+
+def _app(
+    arguments: argparse.Namespace, session: Session, effects: Iterable[Effect], folder: Path, playing: bool
+) -> tuple["BenchApp", Voice | None]:
+    """The screen and its voice. Textual loads only here: plain mode does without it."""
+    from assistant.bench.app import BenchApp
+    from assistant.bench.demonstration import Demonstration
+
+    glyphs = detect(os.environ, sys.stdout.encoding)
+    talk = Talk(arguments.talk or (Talk.TERSE if playing else Talk.USUAL))
+    if not playing:
+        voice = None if arguments.no_sound else _voice(arguments, folder)
+        made = Demonstration if arguments.demo else BenchApp
+        return made(session, effects, glyphs, voice, talk), voice
+    helper = performer(
+        session.bench.kit,
+        home_folder(arguments.home),
+        arguments.language,
+        None if arguments.no_clips else folder,
+        not arguments.no_sound,
+        arguments.helper,
+    )
+    app = Demonstration(session, effects, glyphs, helper.voice, talk)
+    app.performer, app.beside = helper, Table(helper, session)
+    return app, helper.voice
 
 
 def _voice(arguments: argparse.Namespace, folder: Path) -> Voice:

@@ -21,6 +21,8 @@ def words_for(text: str, wanted: Listen, language: str) -> str | None:
     """
     if wanted.kind in (FieldKind.DONE, FieldKind.YES_NO):
         return spell_number(_YES_OR_NO[text], Listening.COMMANDS, language)
+    if wanted.kind is FieldKind.SAID:
+        return spell_number(text, Listening.CHECK_NUMBER, language) if text else None
     listening = Listening[wanted.kind.name]
     if listening in TEXT_KINDS:
         return spell_number(text, listening, language)

@@ -1,0 +1,233 @@
+"""A virtual helper at a real bench: it does with virtual lenses what the screen asks, and says or keys what it finds.
+
+What it says is synthesised, heard by the bench's own ear as if said in the room, and played aloud where there is
+a speaker. A read-back that is wrong gets a no; what is not understood twice is keyed.
+"""
+
+import asyncio
+import threading
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+from decimal import Decimal, InvalidOperation
+from typing import Final, Protocol
+
+from assistant.bench.keys import Act, Pressed
+from assistant.bench.session import Session
+from assistant.practice.helper import VirtualHelper
+from assistant.practice.speaking import words_for
+from assistant.speech.errors import SpeechError
+from assistant.speech.fed import FedMicrophone
+from assistant.speech.mouth import Plays
+from assistant.speech.sound import Sound
+from assistant.speech.synth import Synthesiser
+from assistant.speech.voice import Voice
+from assistant.workflow.effects import Listen
+from assistant.workflow.fields import listen_for
+from assistant.workflow.present import present
+from assistant.workflow.state import Bench
+from assistant.workflow.steps import VOICE
+
+LOOK_S: Final = 0.03
+KEY_S: Final = 0.1
+"""Between two keys, so that they can be seen."""
+FIRST_LOOK_S: Final = 2.0
+"""The first screen stays so long: the sentence on safety is on it."""
+READING_S: Final = 0.9
+"""Where nothing can be heard, the sentence is there to be read."""
+PROMPT_S: Final = 1.0
+"""So much of a prompt is heard by a helper who then keys."""
+READ_BACK_S: Final = 0.7
+HEARD_S: Final = 4.0
+"""From the end of what was said: by then it is understood or refused, or it was not heard at all."""
+PROMPT_MOST_S: Final = 30.0
+"""The longest that a bench speaks before it listens."""
+TRIES: Final = 2
+ENTRY_S: Final = 2.3
+"""Time for an entry, so that a pair is whole in under two minutes; whoever is late keys, as hands in a hurry do."""
+LATE_S: Final = 6.0
+BRISK: Final = frozenset({"helper", "language", "zero", "reference", "index", "cutter"})
+"""Checks of the day, keyed without waiting: the pair is what there is to see."""
+KEYED: Final = frozenset({*BRISK, "sound", "cut", "trim", "distance", "supervisor"})
+"""Steps whose figures are keyed: a hand is free, and both ways are shown."""
+
+
+class Stage(Protocol):
+    """The bench's screen, as the virtual helper uses it."""
+
+    session: Session
+
+    @property
+    def reading_back(self) -> bool: ...
+    @property
+    def typed(self) -> str: ...
+    @property
+    def refusals(self) -> int: ...
+    def press(self, key: Pressed) -> None: ...
+    def show_said(self, words: str) -> None: ...
+
+
+class Lips:
+    """Says words to the bench's ear, and aloud."""
+
+    def __init__(self, microphone: FedMicrophone, synthesiser: Synthesiser, speaker: Plays) -> None:
+        self._microphone, self._synthesiser, self._speaker = microphone, synthesiser, speaker
+
+    @property
+    def busy(self) -> bool:
+        return self._microphone.busy
+
+    def say(self, words: str, language: str, begun: Callable[[], None]) -> None:
+        """Render and hand on; it is said once the bench is silent. Raises `SpeechError` without a synthesiser."""
+        sound = self._synthesiser.render(words, language)
+
+        def begin() -> None:
+            begun()
+            threading.Thread(target=self._aloud, args=(sound,), daemon=True).start()
+
+        self._microphone.feed(sound, begin)
+
+    def hush(self) -> None:
+        """What was to be said is keyed instead."""
+        self._microphone.hush()
+
+    def close(self) -> None:
+        """The room has its microphone back."""
+        self._microphone.hand_over()
+        self._speaker.cut()
+        self._synthesiser.close()
+
+    def _aloud(self, sound: Sound) -> None:
+        try:
+            self._speaker.play(sound, lambda: True)
+        except SpeechError:
+            return  # no speaker: the words stand on the screen
+
+
+@dataclass
+class Performer:
+    """`voice` and `lips`: None where there is no sound; then everything is keyed."""
+
+    hands: VirtualHelper
+    voice: Voice | None = None
+    lips: Lips | None = None
+    spoken = 0
+    entries = 0
+    began = 0.0
+    _found: tuple[Bench, str] | None = None
+
+    def found(self, bench: Bench) -> str:
+        """What the hands find at the bench as it stands; they work once for each entry."""
+        if self._found is None or self._found[0] is not bench:
+            self._found = (bench, self.hands.answer(present(bench)))
+        return self._found[1]
+
+    async def play(self, stage: Stage) -> None:
+        """Make one pair, from wherever the day stands."""
+        pairs = len(stage.session.bench.closed)
+        self.began = time.monotonic()
+        await asyncio.sleep(FIRST_LOOK_S)
+        while len(stage.session.bench.closed) == pairs:
+            await self._enter(stage, stage.session.bench)
+
+    def step_down(self) -> None:
+        """Somebody else is at the bench now."""
+        if self.lips is not None:
+            self.lips.close()
+
+    async def _enter(self, stage: Stage, bench: Bench) -> None:
+        """One entry: said if it can be, else keyed."""
+        text, wanted = self.found(bench), listen_for(bench)
+        if wanted is None:
+            raise ValueError(f"nothing is listened for at {bench.current}")
+        self.entries += 1
+        words = self._words(text, wanted, bench)
+        tries = TRIES if words is not None else 0
+        for _ in range(tries):
+            if words is not None and await self._said(stage, bench, words, text):
+                self.spoken += 1
+                return
+        await self._keyed(stage, bench, text)
+
+    def _words(self, text: str, wanted: Listen, bench: Bench) -> str | None:
+        """None for what is keyed."""
+        heard = self.voice is not None and self.voice.status().can_listen and bench.the_day.voice is not False
+        if self.lips is None or not heard or wanted.step in KEYED or (self._late and wanted.step != VOICE):
+            return None
+        return words_for(text, wanted, bench.the_day.language)
+
+    @property
+    def _late(self) -> bool:
+        return time.monotonic() - self.began > self.entries * ENTRY_S + LATE_S
+
+    async def _said(self, stage: Stage, bench: Bench, words: str, text: str) -> bool:
+        """Say it, and answer the read-back; whether the entry is in."""
+        before = stage.refusals
+
+        def done() -> bool:
+            return stage.session.bench is not bench
+
+        if not await self._say(stage, words, bench.the_day.language):
+            return False
+        await until(lambda: done() or stage.reading_back or stage.refusals > before, HEARD_S)
+        if stage.reading_back:
+            await until(done, READ_BACK_S)
+            right = same(stage.typed, text)
+            stage.press(Pressed(Act.ACCEPT if right else Act.BACK))
+            await until(done, HEARD_S if right else LOOK_S)
+        return done()
+
+    async def _say(self, stage: Stage, words: str, language: str) -> bool:
+        lips = self.lips
+        assert lips is not None
+        loop = asyncio.get_running_loop()
+
+        def begun() -> None:
+            loop.call_soon_threadsafe(stage.show_said, words)
+
+        try:
+            await asyncio.to_thread(lips.say, words, language, begun)
+        except SpeechError:
+            self.lips = None  # no synthesiser: the rest is keyed
+            return False
+        return await until(lambda: not lips.busy, PROMPT_MOST_S)
+
+    async def _keyed(self, stage: Stage, bench: Bench, text: str) -> None:
+        await self._look(bench)
+        stage.show_said("")
+        if self.lips is not None:
+            self.lips.hush()
+        for character in text:
+            stage.press(Pressed(Act.TYPE, character))
+            await asyncio.sleep(KEY_S)
+        stage.press(Pressed(Act.ACCEPT))
+        await until(lambda: stage.session.bench is not bench, PROMPT_S)
+
+    async def _look(self, bench: Bench) -> None:
+        """Hear the prompt, or read it; while sound is asked about, the room is being measured."""
+        step, voice = bench.current.step, self.voice
+        if step in BRISK:
+            await asyncio.sleep(KEY_S)
+        elif voice is None or not voice.status().can_speak:
+            await asyncio.sleep(READING_S)
+        elif step == "sound":
+            await until(lambda: voice.room is not None, 4 * PROMPT_S)
+        else:
+            await until(lambda: not voice.speaking, PROMPT_S)
+
+
+async def until(true: Callable[[], bool], seconds: float) -> bool:
+    """Wait for it, at most so long; whether it came."""
+    for _ in range(round(seconds / LOOK_S)):
+        if true():
+            return True
+        await asyncio.sleep(LOOK_S)
+    return true()
+
+
+def same(one: str, other: str) -> bool:
+    """Whether two entries are the same figure, however written."""
+    try:
+        return one == other or Decimal(one) == Decimal(other)
+    except InvalidOperation:
+        return False

@@ -1,0 +1,253 @@
+"""The played demonstration: a whole pair by itself, a key hands it over, and it hears with the real ear."""
+
+import asyncio
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import numpy as np
+import pytest
+from benches import key
+
+from assistant.bench import performer as performing
+from assistant.bench.demonstration import Demonstration
+from assistant.bench.keys import Act, Pressed
+from assistant.bench.performer import same
+from assistant.bench.session import RECORD, Session
+from assistant.commands.demonstration import Table, performer, record_name
+from assistant.journal.events import EVENTS
+from assistant.journal.file import read
+from assistant.kit.load import demo_kit, demo_orders
+from assistant.language.prompts import Talk
+from assistant.speech import player
+from assistant.speech.capture import BLOCK
+from assistant.speech.errors import SpeechError, Trouble
+from assistant.speech.fed import BREATH_BLOCKS, FedMicrophone
+from assistant.speech.sound import Samples, Sound
+from assistant.ui.glyphs import Glyphs
+from assistant.ui.picture_view import SceneView
+from assistant.workflow.events import Answered, Source
+
+PATIENCE_S = 120.0
+
+
+@pytest.fixture
+def hurried(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nobody watches: nothing waits to be read."""
+    for name in ("KEY_S", "FIRST_LOOK_S", "READING_S"):
+        monkeypatch.setattr(performing, name, 0.0)
+
+
+def played(folder: Path, sound: bool = False) -> Demonstration:
+    session, _ = Session.open(folder, "heron-demo", demo_kit(), time.time)
+    opening = session.begin_day("2026-11-02", demo_orders())
+    helper = performer(demo_kit(), folder, "en", folder, sound, None)
+    app = Demonstration(session, opening, Glyphs.SIXTEEN, helper.voice, Talk.TERSE)
+    app.performer, app.beside = helper, Table(helper, session)
+    return app
+
+
+def note(app: Demonstration) -> str:
+    return str(app.screen.query_one("#demo").render())
+
+
+async def wait(app: Demonstration, true: Callable[[], bool]) -> None:
+    end = time.monotonic() + PATIENCE_S
+    while not true():
+        assert time.monotonic() < end, f"stands at {app.session.bench.current}"
+        await asyncio.sleep(0.02)
+
+
+async def test_without_sound_a_whole_pair_is_keyed_and_then_handed_over(
+    tmp_path: Path, hurried: None
+) -> None:
+    app = played(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await wait(app, lambda: not app.playing)
+        assert [done.outcome for done in app.session.bench.closed] == ["handed_over"]
+        assert "A whole pair in" in note(app)
+        assert "0 of them spoken" in note(app)
+        await key(pilot, "1")
+        assert app.session.bench.current.step == "plan"
+
+
+async def test_the_first_key_takes_over_and_is_no_entry(tmp_path: Path, hurried: None) -> None:
+    app = played(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await wait(app, lambda: app.session.bench.current.step == "read")
+        await pilot.press("7")
+        stands = app.session.bench
+        assert not app.playing
+        assert app.typed == ""
+        assert note(app).startswith("Your turn")
+        assert app.screen.query_one("#beside", SceneView).scene is not None, "what lies there can be read"
+        await pilot.pause(0.3)
+        assert app.session.bench is stands, "nobody keys but the person"
+        assert app.performer is not None
+        await key(pilot, app.performer.found(stands))
+        assert app.session.bench is not stands
+
+
+async def test_it_can_be_left_at_any_time(tmp_path: Path) -> None:
+    app = played(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("ctrl+c")
+        await pilot.pause()
+    assert not app.is_running
+
+
+async def test_by_hand_nothing_plays(tmp_path: Path) -> None:
+    app = played(tmp_path)
+    app.performer = app.beside = None
+    async with app.run_test(size=(80, 24)) as pilot:
+        assert not app.playing
+        await key(pilot, "3")
+        assert app.session.bench.the_day.helper == 3
+
+
+async def test_without_a_sound_card_it_is_heard_by_the_real_ear(
+    tmp_path: Path, hurried: None, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def no_speaker(*_: object) -> None:
+        raise SpeechError(Trouble.SPEAKER_MISSING, "no speaker")
+
+    monkeypatch.setattr(player.Player, "play", no_speaker)
+    app = played(tmp_path, sound=True)
+    assert app.performer is not None
+    voice = app.performer.voice
+    assert voice is not None
+    try:
+        async with app.run_test(size=(80, 24)):
+            await wait(app, lambda: app.session.bench.current.step == "plan")
+    finally:
+        app.performer.step_down()
+        voice.close()
+    assert app.session.bench.the_day.voice is True
+    lines = read(tmp_path / RECORD, EVENTS).lines
+    spoken = [e.event for e in lines if isinstance(e.event, Answered) and e.event.source is Source.VOICE]
+    assert sum(bool(event.heard) for event in spoken) >= 3
+    assert all(
+        (tmp_path / "clips" / (event.clip or "none")).exists() for event in spoken if event.step == "order"
+    )
+
+
+class Stage:
+    """A screen that read back something else than was said."""
+
+    def __init__(self, session: Session, typed: str) -> None:
+        self.session, self.typed, self.reading_back, self.refusals = session, typed, True, 0
+        self.pressed: list[Pressed] = []
+
+    def press(self, key: Pressed) -> None:
+        self.pressed.append(key)
+        self.reading_back = False
+
+    def show_said(self, words: str) -> None:
+        """Nothing is shown."""
+
+
+class QuickLips:
+    """Says everything at once."""
+
+    busy = False
+
+    def say(self, words: str, language: str, begun: Callable[[], None]) -> None:
+        begun()
+
+    def hush(self) -> None:
+        """Nothing waits."""
+
+
+@pytest.mark.parametrize(
+    ("heard", "act"), [("-2.5", Act.BACK), ("-2.25", Act.ACCEPT), ("-2.250", Act.ACCEPT)]
+)
+async def test_a_wrong_read_back_gets_a_no(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, heard: str, act: Act
+) -> None:
+    for name in ("HEARD_S", "READ_BACK_S"):
+        monkeypatch.setattr(performing, name, 0.0)
+    helper = performer(demo_kit(), tmp_path, "en", None, False, None)
+    helper.lips = QuickLips()  # type: ignore[assignment]
+    with Session.open(tmp_path, "heron", demo_kit(), time.time)[0] as session:
+        session.begin_day("2026-11-02")
+        stage = Stage(session, heard)
+        assert not await helper._said(stage, session.bench, "minus two point two five", "-2.25")
+    assert stage.pressed == [Pressed(act)]
+
+
+def test_the_same_figure_however_written() -> None:
+    assert same("+2.00", "2")
+    assert same("", "")
+    assert not same("+2", "-2")
+    assert not same("+", "")
+
+
+def test_each_play_has_a_record_of_its_own_and_by_hand_the_last_goes_on(tmp_path: Path) -> None:
+    assert record_name(tmp_path, "heron", True) == "heron-demo"
+    for name in ("heron-demo", "heron-demo-2"):
+        (tmp_path / name).mkdir()
+        (tmp_path / name / RECORD).touch()
+    assert record_name(tmp_path, "heron", True) == "heron-demo-3"
+    assert record_name(tmp_path, "heron", False) == "heron-demo-2"
+    assert record_name(tmp_path, "crab", False) == "crab-demo"
+
+
+class Own:
+    """The room's own microphone."""
+
+    def __init__(self, missing: bool = False) -> None:
+        self.missing, self.opened, self.closed = missing, 0, 0
+
+    def open(self) -> None:
+        if self.missing:
+            raise SpeechError(Trouble.MICROPHONE_MISSING, "no microphone")
+        self.opened += 1
+
+    def block(self) -> Samples:
+        return np.full(BLOCK, 7, np.int16)
+
+    def forget(self) -> None:
+        """Nothing waits."""
+
+    def close(self) -> None:
+        self.closed += 1
+
+
+def blocks(microphone: FedMicrophone, count: int) -> Iterator[Samples]:
+    for _ in range(count):
+        yield microphone.block()
+
+
+def test_what_is_fed_waits_until_the_bench_is_silent() -> None:
+    speaking, begun = [True], []
+    microphone = FedMicrophone(lambda: speaking[0], Own)
+    microphone.open()
+    microphone.feed(Sound(np.full(2 * BLOCK, 1000, np.int16), 16000), lambda: begun.append(True))
+    assert all(abs(int(block.max())) < 100 for block in blocks(microphone, 4))
+    assert not begun
+    speaking[0] = False
+    heard = list(blocks(microphone, BREATH_BLOCKS + 3))
+    assert begun == [True]
+    assert sum(int(block.max()) == 1000 for block in heard) == 2
+    assert not microphone.busy
+
+
+def test_handed_over_the_room_s_own_microphone_is_heard() -> None:
+    own = Own()
+    microphone = FedMicrophone(lambda: False, lambda: own)
+    microphone.open()
+    microphone.block()
+    microphone.feed(Sound(np.full(BLOCK, 1000, np.int16), 16000), lambda: None)
+    microphone.hand_over()
+    assert int(microphone.block()[0]) == 7
+    assert not microphone.busy
+    microphone.close()
+    assert (own.opened, own.closed) == (1, 1)
+
+
+def test_handed_over_where_there_is_no_microphone_it_says_so() -> None:
+    microphone = FedMicrophone(lambda: False, lambda: Own(missing=True))
+    microphone.open()
+    microphone.hand_over()
+    with pytest.raises(SpeechError, match="no microphone"):
+        microphone.block()
