@@ -14,7 +14,7 @@ from typing import Final
 import msgspec
 
 from assistant.bench.tail import Tail
-from assistant.hub.client import HubClient, HubError, Pairing
+from assistant.hub.client import RESERVE_S, HubClient, HubError, Pairing
 from assistant.hub.notdone import NotDone
 from assistant.hub.protocol import (
     ASKING_HEARTBEAT_S,
@@ -27,7 +27,7 @@ from assistant.hub.protocol import (
     elsewhere_mark,
 )
 
-WITHIN_S: Final = 0.5
+WITHIN_S: Final = RESERVE_S
 """A board that takes longer to answer counts as away: nobody at a bench waits for it."""
 AGAIN_S: Final = 0.5
 """How long after a failure it tries again."""

@@ -30,7 +30,7 @@ from assistant.hub.protocol import (
 )
 
 CALL_S: Final = 3.0
-RESERVE_S: Final = 0.3
+RESERVE_S: Final = 0.5
 """The one call a helper waits for, and only while the board answers."""
 MOST_REPLY_BYTES: Final = 1_048_576
 DEFAULT_PORT: Final = 8750
