@@ -28,7 +28,10 @@ def writes(arguments: argparse.Namespace, where: Path, other: Other | None) -> b
     if arguments.summary and arguments.page:
         raise ValueError("--summary and --page are given together; allowed is one of them")
     if arguments.summary:
-        report(where, arguments.own_kit, arguments.csv, arguments.html)
+        try:
+            report(where, arguments.own_kit, arguments.csv, arguments.html)
+        except KeyboardInterrupt:
+            raise ValueError("stopped before the end; nothing was written") from None
     elif arguments.page:
         if where.is_dir():
             raise ValueError(f"{where} is a folder; --page wants one session")

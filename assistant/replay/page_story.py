@@ -62,6 +62,8 @@ class Visit:
     """A step for one eye, from when it became current to when another did."""
 
     title: str
+    case: str
+    """Of the pair it was for; empty for none."""
     time: str
     spent: Spent
     cards: tuple[Card, ...]
@@ -98,7 +100,8 @@ class _Teller:
         budget = last.before.kit.time_budget_s.get(last.item.step)
         wrong = any(card.wrong for card in cards)
         title = doing(last.item)
-        return Visit(title, time_line(self.viewing), Spent(title, last.step_s, budget, wrong), cards)
+        case = last.case or ""
+        return Visit(title, case, time_line(self.viewing), Spent(title, last.step_s, budget, wrong), cards)
 
     def _card(self, place: int) -> Card:
         viewing = self.viewing

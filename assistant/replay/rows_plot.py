@@ -12,7 +12,7 @@ from assistant.ui.shapes import Area, Ink, Label, Scene, Shape, Stroke, block, l
 
 ROW: Final = 9.0
 SHORT_NAMES: Final = 88.0
-LONG_NAMES: Final = 116.0
+LONG_NAMES: Final = 124.0
 PLOT: Final = 130.0
 FIGURES: Final = 56.0
 

@@ -1,8 +1,10 @@
 """A folder of sessions to what each tells, on all cores; what is damaged is named and not fatal."""
 
+import signal
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor, as_completed
+from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass
 from functools import cache
 from itertools import islice
@@ -73,7 +75,7 @@ def _kit_for(folder: Path, own_kit: Path | None) -> Kit:
 def all_told(
     files: Sequence[Path], own_kit: Path | None, processes: int, progress: Progress
 ) -> Iterator[Told]:
-    """What every file tells, in no order."""
+    """What every file tells, in no order. Raises `RecordFailed` if a process is ended from outside."""
     done = 0
     for several in _chunks_told(files, own_kit, processes):
         yield from several
@@ -86,13 +88,21 @@ def _chunks_told(files: Sequence[Path], own_kit: Path | None, processes: int) ->
         yield from (_told([path], own_kit) for path in files)
         return
     # spawned, not forked: the same on every system, and no thread of a parent is half copied
-    pool = ProcessPoolExecutor(processes, mp_context=get_context("spawn"))
+    pool = ProcessPoolExecutor(
+        processes, mp_context=get_context("spawn"), initializer=_leave_stopping_to_parent
+    )
     try:
         work = [pool.submit(_told, chunk, own_kit) for chunk in _chunks(files)]
         for finished in as_completed(work):
             yield finished.result()
+    except BrokenProcessPool as error:
+        raise RecordFailed("a reading process was ended from outside; is there enough memory?") from error
     finally:
         pool.shutdown(cancel_futures=True)
+
+
+def _leave_stopping_to_parent() -> None:
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
 
 
 def _told(paths: Iterable[Path], own_kit: Path | None) -> list[Told]:

@@ -94,15 +94,11 @@ def test_of_copies_of_one_record_only_the_longest_counts(tmp_path: Path, demo: K
     events = a_pair(demo)
     written(tmp_path / "a-monday.jsonl", events[:20])
     written(tmp_path / "b-friday.jsonl", events)
-    (tmp_path / "away").mkdir()
-    shutil.copy(tmp_path / "b-friday.jsonl", tmp_path / "away" / "c-copy.jsonl")
+    shutil.copy(tmp_path / "b-friday.jsonl", tmp_path / "c-copy.jsonl")
     found = told(tmp_path)
     assert len(found.used) == 1
     assert found.used[0].passed == 1
-    assert sorted(path.name for path, _ in found.troubles) in (
-        ["a-monday.jsonl", "b-friday.jsonl"],
-        ["a-monday.jsonl", "c-copy.jsonl"],
-    )
+    assert [path.name for path, _ in found.troubles] == ["a-monday.jsonl", "c-copy.jsonl"]
     assert all("is a copy of" in what for _, what in found.troubles)
 
 
@@ -188,7 +184,7 @@ def test_a_folder_without_sessions_is_refused(tmp_path: Path) -> None:
 
 
 def test_a_file_that_cannot_be_written_is_refused_in_a_sentence(tmp_path: Path) -> None:
-    with pytest.raises(RecordFailed, match="writing the summary"):
+    with pytest.raises(RecordFailed, match="writing the file"):
         report(SHIPPED, None, tmp_path / "no" / "such.csv", None)
 
 
