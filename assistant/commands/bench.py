@@ -23,6 +23,7 @@ from assistant.language.lexicon import LANGUAGES
 from assistant.language.prompts import Talk
 from assistant.optics.order import Order
 from assistant.speech.equipment import parts
+from assistant.speech.helper_pictures import helper_with
 from assistant.speech.voice import Voice
 from assistant.ui.glyphs import detect
 from assistant.workflow.effects import Effect
@@ -60,7 +61,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--no-sound", action="store_true", help="neither speak nor listen; captions only")
     parser.add_argument("--talk", choices=list(Talk), help="how much is said at a step")
     parser.add_argument(
-        "--helper", metavar="NAME", help="listen with the model fitted to this helper (voice enrol)"
+        "--helper",
+        metavar="NAME",
+        help="listen with the model fitted to this helper, whatever picture is chosen",
     )
     parser.add_argument("--push-to-talk", action="store_true", help="listen only while asked to (not always)")
     parser.add_argument("--no-clips", action="store_true", help="do not keep recordings of spoken entries")
@@ -122,7 +125,7 @@ def _app(
     glyphs = detect(os.environ, sys.stdout.encoding)
     talk = Talk(arguments.talk or (Talk.TERSE if playing else Talk.USUAL))
     if not playing:
-        voice = None if arguments.no_sound else _voice(arguments, folder)
+        voice = None if arguments.no_sound else _voice(arguments, session, folder)
         made = Demonstration if arguments.demo else BenchApp
         return made(session, effects, glyphs, voice, talk), voice
     helper = performer(
@@ -138,10 +141,15 @@ def _app(
     return app, helper.voice
 
 
-def _voice(arguments: argparse.Namespace, folder: Path) -> Voice:
+def _voice(arguments: argparse.Namespace, session: Session, folder: Path) -> Voice:
     """Sound as far as this machine has it; what is missing shows in the voice's status, never as an error."""
-    beside = None if arguments.no_clips else folder
-    return Voice(parts(home_folder(arguments.home), beside, arguments.helper), arguments.push_to_talk)
+    home, beside = home_folder(arguments.home), None if arguments.no_clips else folder
+
+    def helper() -> str | None:
+        day = session.bench.day
+        return arguments.helper or helper_with(home, day.helper if day is not None else None)
+
+    return Voice(parts(home, beside, helper), arguments.push_to_talk)
 
 
 def _own_input() -> TextIO:

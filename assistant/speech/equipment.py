@@ -1,5 +1,6 @@
 """What a voice is made of on this machine: caches, recognisers, recordings, all under one home folder."""
 
+from collections.abc import Callable
 from pathlib import Path
 
 from assistant.speech.clips import Clips
@@ -21,14 +22,19 @@ def helper_model(home: Path, helper: str, language: str) -> Path | None:
     return folder if (folder / "am" / "final.mdl").is_file() else None
 
 
-def recognisers(home: Path, helper: str | None = None, given: Path | None = None) -> Recognisers:
+Who = Callable[[], str | None]
+"""The helper at the bench just now; None for somebody without a name."""
+
+
+def recognisers(home: Path, helper: str | Who | None = None, given: Path | None = None) -> Recognisers:
     """Recognisers for whatever is asked, loaded when needed: with the model folder `given`, else a helper's own
     where there is one, else the model chosen for the language, else the language's own."""
 
     def source_of(asked: Asked) -> Source:
         language, context, digits = asked.language, asked.listening, asked.grammar_digits
         try:
-            own = None if helper is None else helper_model(home, helper, language)
+            name = helper() if callable(helper) else helper
+            own = None if name is None else helper_model(home, name, language)
             model = given or own or in_use(home, language)
             if model is not None and make_of(model) is Make.RUN_TIME:
                 return Source(model, runtime_grammar(context, language, digits))
@@ -43,8 +49,11 @@ def synthesiser(home: Path) -> Synthesiser:
     return Synthesiser(home / "cache" / "speech")
 
 
-def parts(home: Path, record_folder: Path | None, helper: str | None = None) -> Parts:
-    """Everything a `Voice` needs. `record_folder`: recordings of entries are kept in it; None keeps none."""
+def parts(home: Path, record_folder: Path | None, helper: str | Who | None = None) -> Parts:
+    """Everything a `Voice` needs. `record_folder`: recordings of entries are kept in it; None keeps none.
+
+    `helper` as a function is asked before each utterance: another helper may come to the bench.
+    """
     return Parts(
         synthesiser(home),
         recognisers(home, helper),

@@ -15,6 +15,7 @@ ACTIONS: Final[dict[str, str]] = {
     "models": "list the number models and check them; fetch, import or choose one",
     "record": "record prompts and number words in place of the synthesiser",
     "enrol": "fit a number model to a helper, at the microphone or from recordings",
+    "picture": "say which picture of the bench's first screen is which helper",
 }
 
 
