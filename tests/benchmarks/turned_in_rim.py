@@ -1,4 +1,4 @@
-"""How well a lens turned in its rim can be told from other mistakes: `python tests/benchmarks/turned_in_rim.py [orders]`.
+"""How well a turned lens can be told from other mistakes: `python tests/benchmarks/turned_in_rim.py [orders]`.
 
 A turned lens may read any axis. Where it happens to lie as another mistake would have put it, no reading tells
 the two apart. Prints which part of the turns (8 to 85 degrees either way, as the virtual hands turn it) lies within a

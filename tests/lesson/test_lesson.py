@@ -6,8 +6,9 @@ import pytest
 from pupil import Pupil, at_work, truth, wrong
 
 from assistant.bench import spoken
+from assistant.journal.errors import RecordFull
 from assistant.journal.events import EVENTS
-from assistant.journal.file import read
+from assistant.journal.file import Journal, read
 from assistant.kit.profile import Kit
 from assistant.kit.stock import Stock
 from assistant.language.listening import Listening
@@ -18,6 +19,7 @@ from assistant.practice.slips import Slip
 from assistant.speech.heard import HeardEntry, HeardKind
 from assistant.speech.understanding import Asked
 from assistant.workflow.advance import advance
+from assistant.workflow.events import Event
 from assistant.workflow.state import Bench
 
 SCALE = (Slip.SCALE_MISREAD_TEN, Slip.DIGITS_CONFUSED, Slip.DIGITS_SWAPPED)
@@ -190,6 +192,27 @@ def test_the_record_of_a_practice_is_a_bench_s_own(tmp_path: Path, kit: Kit, pla
         bench, _ = advance(bench, line.event)
     assert bench.closed == pupil.practice.session.bench.closed
     assert {line.bench for line in lines} == {"practice"}
+
+
+def test_a_full_disk_loses_no_figure_that_lies_there(
+    tmp_path: Path, demo: Kit, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The entry is not kept, which is said; what lies there stays, and is keyed again once there is room."""
+    pupil = at_work(tmp_path, demo, Slip.SLOT_SHALLOW)
+    pupil.until("cut")
+    lies, bench = pupil.practice.lesson.text, pupil.practice.session.bench
+
+    def full(_journal: Journal[Event], _event: Event) -> int:
+        raise RecordFull("no space left", tmp_path)
+
+    with monkeypatch.context() as patched:
+        patched.setattr(Journal, "append", full)
+        pupil.key(pupil.answer())
+        assert pupil.said[-2:] == ["record-disk-full", "step-cut"]
+    assert pupil.practice.session.bench is bench
+    assert pupil.practice.lesson.text == lies
+    pupil.to_the_end()
+    assert pupil.practice.lesson.score.lenses == 4
 
 
 def test_every_mistake_has_a_name_that_is_said(kit: Kit) -> None:
