@@ -155,15 +155,16 @@ class Worker:
         promised, entries = self.state.stock.promised, self._entries()
         began = time.monotonic()
         self.bench.key(text)
-        if self.kill_at_next_key:
-            self.kill_at_next_key = False
+        killed, self.kill_at_next_key = self.kill_at_next_key, False
+        if killed:
             self.restart()
         while self._entries() == entries:
             if self.bench.prompt(2.0) is None:
                 return  # lost with the program: it is keyed again
         self._unsure = None
         self.keyed += 1
-        self.entry_s.append(time.monotonic() - began)
+        if not killed:
+            self.entry_s.append(time.monotonic() - began)
         more = np.flatnonzero(self.state.stock.promised > promised)
         self.planned += bool(more.size)
         if self.bench.alone and more.size:

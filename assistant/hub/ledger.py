@@ -35,6 +35,8 @@ class _Pocket:
     there: int
     entries: list[Entry] = field(default_factory=list)
     difference: tuple[int, Entry] | None = None
+    seen_empty: bool = False
+    """By a helper, and no lens came back since."""
 
     def add(self, entry: Entry) -> None:
         if not self.entries or self.entries[-1][:3] <= entry[:3]:
@@ -51,18 +53,30 @@ class _Pocket:
             self._again()
 
     def _again(self) -> None:
-        self.there, self.difference = self.packed, None
+        self.there, self.difference, self.seen_empty = self.packed, None, False
         for known in self.entries:
             self._follow(known)
 
     def _follow(self, entry: Entry) -> None:
         found, by_supervisor = entry[4], entry[5]
         if found is None:
-            self.there += entry[3]
+            self._moved(entry[3])
             return
-        differs = found != self.there and not by_supervisor
-        self.difference = (self.there, entry) if differs else None
+        if found != self.there and not by_supervisor:
+            self.difference = (self.there, entry)
+        elif by_supervisor or not self.seen_empty:
+            self.difference = None
         self.there = found
+        self.seen_empty = found == 0 and not by_supervisor
+
+    def _moved(self, change: int) -> None:
+        """A lens cannot come out of an empty pocket: it was out before, and the clocks are not that exact."""
+        if self.seen_empty and self.there + change < 0:
+            expected, entry = self.difference or (0, None)
+            self.difference = None if entry is None or expected + change == 0 else (expected + change, entry)
+            return
+        self.there += change
+        self.seen_empty = self.seen_empty and change <= 0
 
 
 class Ledger:

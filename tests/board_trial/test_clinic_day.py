@@ -239,6 +239,8 @@ def tell(day: Day, answering: Answering, took_s: float) -> None:
         f" {sum(w.answered_from_board for w in workers)} heard so;"
         f" slowest entry {max(max(w.entry_s) for w in workers):.2f} s"
     )
+    for w in workers:
+        print(f"{w.bench.name}: {w.planned} plans, {w.planned_alone} alone, slowest {max(w.entry_s):.2f} s")
 
 
 def folded(record: Path, kit: Kit) -> Bench:
