@@ -84,12 +84,15 @@ class BoardApp(App[None]):
         try:
             chime()
         except SpeechError as error:
-            self.call_from_thread(self._gone_quiet, str(error))
+            self.call_from_thread(self._sounds, str(error))
+        else:
+            self.call_from_thread(self._sounds, "")
 
-    def _gone_quiet(self, why: str) -> None:
-        if not self.board_screen.muted:
-            self.board_screen.muted = True
-            self.notify(f"No sound, questions show by a sign only: {why}", severity="warning")
+    def _sounds(self, trouble: str) -> None:
+        """Keep the sign of a board that cannot be heard; say why once."""
+        if trouble and not self.board_screen.muted:
+            self.notify(f"No sound, questions show by a sign only: {trouble}", severity="warning")
+        self.board_screen.muted = bool(trouble)
 
     # questions
 

@@ -110,8 +110,9 @@ def done_of(bench: BenchView) -> str:
     return f"{bench.pairs_done} made, {bench.waiting} waiting"
 
 
-def counted(count: int, what: str) -> str:
-    return f"{count} {what}{'' if count == 1 else 's'}"
+def counted(count: int, what: str, ending: str = "s") -> str:
+    """`1 pair`, `2 pairs`."""
+    return f"{count} {what}{'' if count == 1 else ending}"
 
 
 def bench_line(bench: BenchView, now: float) -> str:
@@ -151,7 +152,7 @@ def question_lines(question: QuestionView) -> tuple[str, ...]:
 def head_line(view: BoardView) -> str:
     away = sum(not bench.connected for bench in view.benches)
     gone = f", {away} AWAY" if away else ""
-    return f"{view.kit}  {o_clock(view.now)}  {len(view.benches)} benches{gone}"
+    return f"{view.kit}  {o_clock(view.now)}  {counted(len(view.benches), 'bench', 'es')}{gone}"
 
 
 def day_lines(today: TodayView) -> tuple[str, ...]:

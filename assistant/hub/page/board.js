@@ -151,7 +151,7 @@ function show() {
   const away = view.benches.filter((bench) => !bench.connected).length;
   at("kit").textContent = view.kit;
   at("clock").textContent = oClock(now());
-  at("count").textContent = counted(view.benches.length, "bench").replace("benchs", "benches")
+  at("count").textContent = counted(view.benches.length, "bench", "es")
     + (away ? `, ${away} AWAY` : "");
   showQuestions(view.questions);
   at("benches").replaceChildren(...view.benches.map((bench) => benchCard(bench, now())));

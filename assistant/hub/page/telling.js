@@ -34,7 +34,7 @@ export function oClock(seconds) {
   return new Date(seconds * 1000).toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
 }
 
-export const counted = (count, what) => `${count} ${what}${count === 1 ? "" : "s"}`;
+export const counted = (count, what, ending = "s") => `${count} ${what}${count === 1 ? "" : ending}`;
 const signed = (value) => (value < 0 ? "" : "+") + value.toFixed(2);
 
 function isLate(bench, now) {
