@@ -49,7 +49,15 @@ def asked(wanted: Listen, language: str) -> Asked | None:
         return Asked(Listening.COMMANDS, language)
     if wanted.kind is FieldKind.SAID:
         return Asked(Listening.CHECK_NUMBER, language, read_back=False)
-    return Asked(Listening[wanted.kind.name], language, wanted.digits, wanted.low, wanted.high)
+    may_be_empty = wanted.kind is FieldKind.CHECK_NUMBER
+    return Asked(
+        Listening[wanted.kind.name],
+        language,
+        wanted.digits,
+        wanted.low,
+        wanted.high,
+        may_be_empty=may_be_empty,
+    )
 
 
 def perform(

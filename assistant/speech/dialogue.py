@@ -21,6 +21,8 @@ from assistant.speech.understanding import NOT_READ_BACK, Asked, Understanding
 
 REFUSALS_BEFORE_KEYPAD = 2
 CONFIRM = "yes"
+EMPTY = "-"
+"""What the keypad would have keyed for a pocket with nothing in it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,10 +72,14 @@ def heard(talk: Talk, understanding: Understanding, clip: str | None = None) -> 
         return _done(talk, candidate) if candidate.value == CONFIRM else command(talk, str(candidate.value))
     if talk.asked.listening in NOT_READ_BACK or not talk.asked.read_back:
         return _answered(talk, candidate)
-    waiting = replace(talk, candidate=candidate, refusals=0)
-    return waiting, (
+    return _waiting(talk, candidate)
+
+
+def _waiting(talk: Talk, candidate: Candidate) -> Told:
+    """Read back; it waits for its yes."""
+    return replace(talk, candidate=candidate, refusals=0), (
         Chime.HEARD,
-        HeardEntry(HeardKind.READ_BACK, _keyed(talk, candidate), candidate.heard, clip),
+        HeardEntry(HeardKind.READ_BACK, _keyed(talk, candidate), candidate.heard, candidate.clip),
         _read_back(talk, candidate),
     )
 
@@ -89,10 +95,18 @@ def confirmed(talk: Talk, yes: bool) -> Told:
     return _refused(asked_again, Understanding(talk.candidate.heard, 0.0), said="say-again")
 
 
-def command(talk: Talk, name: str) -> Told:
+def means_empty(talk: Talk, name: str) -> bool:
+    """Whether a command says that there is nothing in the pocket."""
+    free = talk.candidate is None and EMPTY not in talk.denied
+    return name == "no" and talk.asked.may_be_empty and free
+
+
+def command(talk: Talk, name: str, clip: str | None = None) -> Told:
     """A command was said instead of an answer."""
     if name == "again" and talk.candidate is not None:
         return talk, (_read_back(talk, talk.candidate),)
+    if means_empty(talk, name):
+        return _waiting(talk, Candidate(EMPTY, name, clip))
     if name == "no" and talk.candidate is None:
         return _refused(talk, Understanding(name, 0.0, reason=Unheard.NOT_UNDERSTOOD))
     return replace(talk, candidate=None), (Chime.HEARD, HeardEntry(HeardKind.COMMAND, name, name))
@@ -120,6 +134,8 @@ def _done(talk: Talk, candidate: Candidate) -> Told:
 
 
 def _read_back(talk: Talk, candidate: Candidate) -> Speak:
+    if candidate.value == EMPTY:
+        return Speak("read-back-empty")
     return Speak("read-back", {"value": Spoken(talk.asked.listening, candidate.value)})
 
 

@@ -38,5 +38,6 @@ def hear(
         return Utterance(understanding, recognition, sound)
     commands = Asked(Listening.COMMANDS, asked.language)
     told = understand(recognisers(commands).recognise(sound), commands)
-    command = str(told.value) if told.accepted and told.value not in ANSWERS else None
+    meant = told.accepted and (told.value not in ANSWERS or (told.value == "no" and asked.may_be_empty))
+    command = str(told.value) if meant else None
     return Utterance(understanding, recognition, sound, command)

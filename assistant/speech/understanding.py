@@ -54,6 +54,8 @@ class Asked:
     high: float | None = None
     read_back: bool = True
     """False where the right answer is known and only the ear is being tried: the first hearing is the answer."""
+    may_be_empty: bool = False
+    """Whether "no" is an answer: there is nothing in the pocket."""
 
     @property
     def grammar_digits(self) -> int | None:

@@ -174,7 +174,9 @@ class Voice:
                 return
             self._well("microphone", "model")
             if utterance.command is not None:
-                told = dialogue.command(self._talk, utterance.command)
+                answers = dialogue.means_empty(self._talk, utterance.command)
+                clip = self._kept(utterance.sound) if answers else None
+                told = dialogue.command(self._talk, utterance.command, clip)
             else:
                 told = dialogue.heard(self._talk, utterance.understanding, self._kept(utterance.sound))
             tell = self._carry_out(told)

@@ -80,6 +80,18 @@ def _results() -> dict[str, p.Picture]:
     turned = p.EyeResult(
         Eye.LEFT, False, 5.7, 3.0, 0.0, 0.12, "slot_on_centre_line", "second_slot", turn_deg=-60.0
     )
+    doubtful = p.EyeResult(
+        Eye.LEFT,
+        False,
+        11.0,
+        3.0,
+        0.0,
+        0.12,
+        "cut_for_other_eye",
+        "second_slot",
+        turn_deg=-11.0,
+        rival="scale_misread_ten",
+    )
     far = p.EyeResult(Eye.RIGHT, False, -40.0, 3.0, -0.5, 0.12, "lenses_swapped", "swap_lenses")
     lost = p.EyeResult(Eye.LEFT, False, None, None, 0.25, 0.12, "neighbour_pocket", "set_aside")
     return {
@@ -89,6 +101,7 @@ def _results() -> dict[str, p.Picture]:
         "31-verdict-both-wrong": p.VerdictPicture(
             False, far, lost, False, False, ("wrong_frame", "height_wrong", "prism_too_large")
         ),
+        "31-verdict-two-causes": p.VerdictPicture(False, good, doubtful),
         "31-verdict-right": p.VerdictPicture(True, good, None),
         "32-rescue-left": p.RescuePicture(Eye.LEFT, 250.0, 184.1, 140.0),
         "32-rescue-right": p.RescuePicture(Eye.RIGHT, 80.0, 355.9, 20.0),

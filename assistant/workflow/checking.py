@@ -27,6 +27,7 @@ WRONG_FRAME: Final = "wrong_frame"
 DISTANCE_WRONG: Final = "distance_wrong"
 HEIGHT_WRONG: Final = "height_wrong"
 PRISM_TOO_LARGE: Final = "prism_too_large"
+_FORETELL_NOTHING: Final = (CauseCode.TURNED_IN_RIM, CauseCode.UNKNOWN)
 PAIR_CODES: Final = (WRONG_FRAME, DISTANCE_WRONG, HEIGHT_WRONG, PRISM_TOO_LARGE)
 """What may be wrong with a pair whose lenses are each right."""
 
@@ -48,6 +49,12 @@ class EyeCheck:
         return self.judgement.passed
 
     @property
+    def rival(self) -> Cause | None:
+        """The next likeliest cause where it, too, foretold the reading; a turned lens may lie at any axis."""
+        named = [cause for cause in self.causes[1:2] if cause.code not in _FORETELL_NOTHING]
+        return named[0] if named and self.causes[0].code is not CauseCode.UNKNOWN else None
+
+    @property
     def picture(self) -> EyeResult:
         """The result as the verdict's picture wants it."""
         powers = [row for row in self.judgement.rows if row.kind != "axis"]
@@ -63,6 +70,7 @@ class EyeCheck:
             self.causes[0].code.value if self.causes else None,
             self.rescue.kind.value,
             self.rescue.turn_from_old_slot_deg,
+            None if self.rival is None else self.rival.code.value,
         )
 
 

@@ -70,11 +70,17 @@ def verdict(bench: Bench) -> Bench:
 
 
 def found(check: PairCheck) -> tuple[str, ...]:
-    """Prompt ids of what a failed check found: for each lens cause and way back, then the pair's."""
+    """Prompt ids of what a failed check found: for each lens cause and way back, then the pair's.
+
+    Where two causes fit, both, and what would tell them apart.
+    """
     ids: list[str] = []
     for lens in (check.right, check.left):
         if lens is not None and not lens.passed:
-            ids += [f"cause-{lens.causes[0].code.value}", f"rescue-{lens.rescue.kind.value}"]
+            ids.append(f"cause-{lens.causes[0].code.value}")
+            if lens.rival is not None:
+                ids += ["cause-or", f"cause-{lens.rival.code.value}", lens.causes[0].ask_id]
+            ids.append(f"rescue-{lens.rescue.kind.value}")
     return (*ids, *(f"cause-{code}" for code in check.faults))
 
 

@@ -231,6 +231,8 @@ class EyeResult:
     """Rescue kind; second_slot comes with `turn_deg`."""
     turn_deg: float | None = None
     """From the old slot to the new one, signed, anticlockwise in front view."""
+    rival: str | None = None
+    """Code of a second cause that explains the reading as well."""
 
 
 @dataclass(frozen=True, slots=True)

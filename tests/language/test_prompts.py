@@ -42,16 +42,16 @@ QUESTIONS = ("plan", "help", "wearer", "stuck")
 WEARER = ("not_comfortable", "acuity_low")
 
 
-def program_text() -> str:
-    """All of the program's own source."""
-    root = Path(inspect.getfile(assistant)).parent
+def program_text(room: str = ".") -> str:
+    """The program's own source, all of it or of one room."""
+    root = Path(inspect.getfile(assistant)).parent / room
     return "\n".join(path.read_text("utf-8") for path in sorted(root.rglob("*.py")))
 
 
 def ids_wanted() -> set[str]:
     text = program_text()
     steps = [*(step.id for step in STEPS), "closed"]
-    refused = re.findall(r"""(?:refused\(\s*\S.*?,|Refusal\()\s*"(\w+)\"""", text)
+    refused = re.findall(r"""(?:refused\(\s*\S.*?,|Refusal\()\s*"(\w+)\"""", program_text("workflow"))
     return {
         *(worded(f"step-{step}", talk) for step in steps for talk in Talk),
         *(f"field-{field.name}" for step in STEPS for field in step.fields),

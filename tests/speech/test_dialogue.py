@@ -141,3 +141,28 @@ def test_a_blind_reading_is_read_back_as_it_was_heard() -> None:
     said = [arg for effect in effects if isinstance(effect, Speak) for arg in effect.args.values()]
     figures = [arg.value for arg in said if isinstance(arg, Spoken)]
     assert figures == [Decimal("-2.25")]
+
+
+POCKET = Asked(Listening.CHECK_NUMBER, "en", may_be_empty=True)
+
+
+def test_no_says_that_the_pocket_is_empty_and_waits_for_a_yes() -> None:
+    talk, effects = dialogue.command(Talk(POCKET), "no", "000007.flac")
+    assert entries(effects) == [HeardEntry(HeardKind.READ_BACK, "-", "no", "000007.flac")]
+    assert spoken(effects) == ["read-back-empty"]
+    talk, effects = dialogue.heard(talk, word("yes"))
+    assert entries(effects) == [HeardEntry(HeardKind.ANSWER, "-", "no", "000007.flac")]
+
+
+def test_a_pocket_that_is_not_empty_is_not_offered_as_empty_again() -> None:
+    talk, _ = dialogue.command(Talk(POCKET), "no")
+    talk, _ = dialogue.heard(talk, word("no"))
+    assert not talk.over
+    talk, effects = dialogue.command(talk, "no")
+    assert entries(effects)[0].kind is HeardKind.REFUSED
+
+
+def test_elsewhere_no_is_not_an_answer() -> None:
+    talk, effects = dialogue.command(Talk(AXIS), "no")
+    assert [entry.kind for entry in entries(effects)] == [HeardKind.REFUSED]
+    assert talk.candidate is None

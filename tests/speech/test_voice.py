@@ -7,6 +7,7 @@ import shutil
 import sys
 import time
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -19,6 +20,7 @@ from assistant.speech.clips import Clips
 from assistant.speech.equipment import recognisers
 from assistant.speech.errors import SpeechError, Trouble
 from assistant.speech.heard import HeardEntry, HeardKind
+from assistant.speech.hearing import hear
 from assistant.speech.level import DEAD_DB, Face, face_of_room
 from assistant.speech.model_folder import number_model
 from assistant.speech.pack import Pack
@@ -247,3 +249,27 @@ def test_where_the_answer_is_known_the_first_hearing_counts(make: Makes) -> None
     assert bench.next(HeardKind.ANSWER, HeardKind.READ_BACK) == HeardEntry(
         HeardKind.ANSWER, "74", "seven four", None
     )
+
+
+@pytest.mark.parametrize(
+    ("language", "words"), [("en", "no"), ("pt", "não"), ("fr", "non"), ("sw", "hapana")]
+)
+def test_an_empty_pocket_is_heard_in_every_language(
+    synthesiser: Synthesiser, tmp_path: Path, language: str, words: str
+) -> None:
+    asked = Asked(Listening.CHECK_NUMBER, language, may_be_empty=True)
+    heard = hear(synthesiser.render(words, language), asked, recognisers(tmp_path))
+    assert heard.command == "no", heard
+    without = hear(
+        synthesiser.render(words, language), replace(asked, may_be_empty=False), recognisers(tmp_path)
+    )
+    assert without.command is None
+
+
+def test_an_empty_pocket_is_read_back_and_kept(make: Makes, tmp_path: Path) -> None:
+    bench = make("no", "yes", clips=Clips(tmp_path))
+    bench.listen(Asked(Listening.CHECK_NUMBER, "en", may_be_empty=True))
+    assert bench.next(HeardKind.READ_BACK).text == "-"
+    answer = bench.next(HeardKind.ANSWER)
+    assert (answer.text, answer.heard) == ("-", "no")
+    assert (tmp_path / "clips" / (answer.clip or "none")).exists()

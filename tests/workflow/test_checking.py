@@ -257,3 +257,20 @@ def test_the_nearest_pocket_is_the_lens_s_own(kit: Kit) -> None:
         power = Power(float(bank.sphere[row]), float(bank.cylinder[row]), 33.0)
         found = bank.row_of(nearest_pocket(kit, power))
         assert (bank.sphere[found], bank.cylinder[found]) == (bank.sphere[row], bank.cylinder[row])
+
+
+def test_a_second_cause_that_fits_is_shown_beside_the_first(kit: Kit) -> None:
+    """At axis 90 a lens face down and one cut for the other side lie alike."""
+    off = 2.0 * kit.pin_depression_deg
+    power = parse_power("-2.00/-2.00x90")
+    check = check_eye(power, Power(-2.0, -2.0, 90.0 - off), Eye.RIGHT, kit)
+    assert check.rival is not None
+    assert {check.causes[0].code, check.rival.code} == {CauseCode.CUT_FOR_OTHER_EYE, CauseCode.FACE_DOWN}
+    assert check.picture.rival == check.rival.code.value
+
+
+def test_a_lens_that_may_merely_have_turned_has_no_second_cause(kit: Kit) -> None:
+    power = parse_power("-2.00/-2.00x90")
+    check = check_eye(power, Power(-2.0, -2.0, 90.0 - kit.pin_depression_deg), Eye.RIGHT, kit)
+    assert check.causes[0].code is CauseCode.SLOT_ON_CENTRE_LINE
+    assert check.rival is None

@@ -180,6 +180,22 @@ def test_a_lens_that_reads_face_down_is_looked_at_before_it_is_turned() -> None:
             assert outcomes(hands) == ["handed_over"]
 
 
+def test_two_causes_that_fit_are_both_said_with_what_tells_them_apart() -> None:
+    hands = hands_on(demo_kit(), order_of("-1.00/-2.00x90", "-1.00/-2.00x150"))
+    hands.until("check")
+    target = hands.bench.the_pair.plan.right.target
+    assert target is not None
+    assert target.axis is not None
+    reads = round(target.axis - 2.0 * hands.bench.kit.pin_depression_deg)
+    hands.wrong[("check", "right", "axis")] = [figure(reads)]
+    hands.until("verdict")
+    told = [text_id for text_id in said(hands) if text_id.startswith(("cause-", "ask-", "rescue-"))]
+    assert told[1] == "cause-or"
+    assert {told[0], told[2]} == {"cause-cut_for_other_eye", "cause-face_down"}
+    assert told[3] == "ask-curved-side"
+    assert told[4].startswith("rescue-")
+
+
 def _strong_pairs() -> list[Hands]:
     kits = [demo_kit(), load_kit(Path(__file__).parents[1] / "kits" / "forty")]
     return [hands_on(kit, order_of("-1.00/-2.00x30", "-1.00/-2.00x150")) for kit in kits]

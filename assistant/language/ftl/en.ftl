@@ -104,7 +104,7 @@ learner-step-plan = { $frame ->
     [none] Look at the plan on the screen. If all is clear, press Enter.
    *[other] Take a frame marked { $frame } from the frame box, lay it in front of you, and press Enter.
 }
-learner-step-fetch = Find pocket { $pocket } on the tray, where the light shows. Take one lens for the { this-eye }. Then tell me the two digits printed on the pocket.
+learner-step-fetch = Find pocket { $pocket } on the tray, where the light shows. Take one lens for the { this-eye }. Then tell me the two digits printed on the pocket. If the pocket is empty, say no, or press minus.
 learner-step-read = Lay the lens on the focimeter, hollow side down, in the middle. Turn until the lines are sharp, and tell me what you read. Do not guess.
 learner-step-dot = Turn the lens until its lines lie level, keep it in the middle, and press the three ink dots.
 learner-step-mark = { $setting ->
@@ -215,6 +215,7 @@ refused-yes_or_no = Press plus for yes or minus for no.
 
 ## What probably went wrong
 
+cause-or = Or it may be this:
 cause-slot_on_centre_line = The slot was cut on the middle line, not at the pin.
 cause-cut_for_other_eye = The slot was cut for the other eye.
 cause-lenses_swapped = The two lenses are in each other's rims.
@@ -294,6 +295,7 @@ nothing-to-take-back = There is nothing to take back.
 abandoned = This pair is given up.
 pair-done = The pair is finished. Well done.
 read-back = { $value }, yes?
+read-back-empty = The pocket is empty, yes?
 say-again = Please say it again.
 keypad-offered = Please use the keypad now.
 sound-off = The sound is off. We go on with the keypad.

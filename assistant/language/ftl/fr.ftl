@@ -104,7 +104,7 @@ learner-step-plan = { $frame ->
     [none] Regardez le plan sur l'écran. Si tout est clair, appuyez sur Entrée.
    *[other] Prenez dans la boîte une monture marquée { $frame }, posez-la devant vous, et appuyez sur Entrée.
 }
-learner-step-fetch = Cherchez la poche { $pocket } sur le plateau, là où est la lumière. Prenez un verre pour l'{ this-eye }. Puis dites-moi les deux chiffres écrits sur la poche.
+learner-step-fetch = Cherchez la poche { $pocket } sur le plateau, là où est la lumière. Prenez un verre pour l'{ this-eye }. Puis dites-moi les deux chiffres écrits sur la poche. Si la poche est vide, dites non, ou appuyez sur moins.
 learner-step-read = Posez le verre sur le frontofocomètre, côté creux en bas, bien au milieu. Tournez jusqu'à ce que les lignes soient nettes, et dites-moi ce que vous lisez. Ne devinez pas.
 learner-step-dot = Tournez le verre jusqu'à ce que ses lignes soient à plat, gardez-le au milieu, et faites les trois points d'encre.
 learner-step-mark = { $setting ->
@@ -215,6 +215,7 @@ refused-yes_or_no = Appuyez sur plus pour oui ou sur moins pour non.
 
 ## What probably went wrong
 
+cause-or = Ou bien ceci :
 cause-slot_on_centre_line = L'encoche a été taillée sur la ligne du milieu, pas à la goupille.
 cause-cut_for_other_eye = L'encoche a été taillée pour l'autre œil.
 cause-lenses_swapped = Les deux verres sont échangés dans les cercles.
@@ -294,6 +295,7 @@ nothing-to-take-back = Il n'y a rien à annuler.
 abandoned = Cette paire est abandonnée.
 pair-done = La paire est finie. Bravo.
 read-back = { $value }, oui ?
+read-back-empty = La poche est vide, oui ?
 say-again = Répétez, s'il vous plaît.
 keypad-offered = Utilisez maintenant le clavier, s'il vous plaît.
 sound-off = Le son est coupé. Nous continuons avec le clavier.

@@ -104,7 +104,7 @@ learner-step-plan = { $frame ->
     [none] Veja o plano no ecrã. Se está tudo claro, carregue em Enter.
    *[other] Tire da caixa uma armação marcada { $frame }, ponha-a à sua frente e carregue em Enter.
 }
-learner-step-fetch = Procure a bolsa { $pocket } no tabuleiro, onde está a luz. Tire uma lente para o { this-eye }. Depois diga-me os dois algarismos escritos na bolsa.
+learner-step-fetch = Procure a bolsa { $pocket } no tabuleiro, onde está a luz. Tire uma lente para o { this-eye }. Depois diga-me os dois algarismos escritos na bolsa. Se a bolsa está vazia, diga não, ou carregue em menos.
 learner-step-read = Ponha a lente no focímetro, lado côncavo para baixo, bem no meio. Rode até as linhas ficarem nítidas e diga-me o que lê. Não adivinhe.
 learner-step-dot = Rode a lente até as linhas ficarem direitas, mantenha-a no meio e faça os três pontos de tinta.
 learner-step-mark = { $setting ->
@@ -215,6 +215,7 @@ refused-yes_or_no = Carregue em mais para sim ou em menos para não.
 
 ## What probably went wrong
 
+cause-or = Ou pode ser isto:
 cause-slot_on_centre_line = A ranhura foi cortada na linha do meio e não no pino.
 cause-cut_for_other_eye = A ranhura foi cortada para o outro olho.
 cause-lenses_swapped = As duas lentes estão trocadas nos aros.
@@ -294,6 +295,7 @@ nothing-to-take-back = Não há nada para anular.
 abandoned = Este par foi abandonado.
 pair-done = O par está pronto. Muito bem.
 read-back = { $value }, sim?
+read-back-empty = A bolsa está vazia, sim?
 say-again = Diga outra vez, por favor.
 keypad-offered = Use agora o teclado, por favor.
 sound-off = O som está desligado. Continuamos com o teclado.

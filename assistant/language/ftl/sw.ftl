@@ -104,7 +104,7 @@ learner-step-plan = { $frame ->
     [none] Angalia mpango kwenye skrini. Kama yote ni wazi, bonyeza Enter.
    *[other] Chukua kwenye sanduku fremu yenye alama { $frame }, iweke mbele yako, kisha bonyeza Enter.
 }
-learner-step-fetch = Tafuta mfuko { $pocket } kwenye trei, palipo na mwanga. Chukua lenzi moja ya { this-eye }. Kisha niambie tarakimu mbili zilizoandikwa kwenye mfuko.
+learner-step-fetch = Tafuta mfuko { $pocket } kwenye trei, palipo na mwanga. Chukua lenzi moja ya { this-eye }. Kisha niambie tarakimu mbili zilizoandikwa kwenye mfuko. Mfuko ukiwa mtupu, sema hapana, au bonyeza toa.
 learner-step-read = Laza lenzi kwenye fosimita, upande wa shimo chini, katikati. Zungusha mpaka mistari iwe wazi, kisha niambie unachosoma. Usikisie.
 learner-step-dot = Zungusha lenzi mpaka mistari yake ilale sawa, iweke katikati, kisha bonyeza nukta tatu za wino.
 learner-step-mark = { $setting ->
@@ -215,6 +215,7 @@ refused-yes_or_no = Bonyeza jumlisha kwa ndiyo au toa kwa hapana.
 
 ## What probably went wrong
 
+cause-or = Au huenda ni hili:
 cause-slot_on_centre_line = Mfereji ulikatwa kwenye mstari wa kati, si kwenye pini.
 cause-cut_for_other_eye = Mfereji ulikatwa kwa ajili ya jicho lingine.
 cause-lenses_swapped = Lenzi mbili zimebadilishana maduara.
@@ -294,6 +295,7 @@ nothing-to-take-back = Hakuna cha kurudisha.
 abandoned = Miwani hii imeachwa.
 pair-done = Miwani imekamilika. Vizuri sana.
 read-back = { $value }, ndiyo?
+read-back-empty = Mfuko ni mtupu, ndiyo?
 say-again = Tafadhali sema tena.
 keypad-offered = Tafadhali tumia vitufe sasa.
 sound-off = Sauti imezimwa. Tunaendelea kwa vitufe.

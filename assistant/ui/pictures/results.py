@@ -83,8 +83,18 @@ def _eye_result(result: EyeResult, centre: Point) -> Shapes:
     if result.cause is None:
         return (*shapes, *_rescue_sign(result, (centre[0], -32.0)))
     side = -result.eye.nasal_sign
-    cause = moved(cause_sign(result.cause, result.eye), (side * 17.0, -32.0))
+    cause = moved(_causes(result.cause, result), (side * 17.0, -32.0))
     return (*shapes, *cause, *_rescue_sign(result, (side * 46.0, -32.0)))
+
+
+def _causes(likeliest: str, result: EyeResult) -> Shapes:
+    """The cause; where a second fits as well, both, smaller, with a stroke between them: one or the other."""
+    sign = cause_sign(likeliest, result.eye)
+    if result.rival is None:
+        return sign
+    other = cause_sign(result.rival, result.eye)
+    stroke = line((-5.0, -13.0), (5.0, 13.0), Ink.LIT)
+    return (*moved(sign, (-8.0, 5.0), 0.65), stroke, *moved(other, (8.0, -5.0), 0.65))
 
 
 def windows(error: float, window: float) -> float:
