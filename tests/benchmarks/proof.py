@@ -1,7 +1,8 @@
 """The long proof: many virtual pairs on two kits. `python tests/benchmarks/proof.py [pairs] [processes]`.
 
 Half of the pairs with all mistakes of the hands at the learner's rates and true readings; a quarter with
-misreadings too; a quarter with one planted mistake each. Prints Markdown tables, for docs/proof.md.
+misreadings too; a quarter with one planted mistake each. Prints Markdown tables, for docs/proof.md; interrupted
+(Ctrl-C), those of the pairs made so far.
 """
 
 import multiprocessing
@@ -58,16 +59,20 @@ def main(arguments: list[str]) -> None:
     processes = int(arguments[1]) if len(arguments) > 1 else multiprocessing.cpu_count()
     tallies = {(name, part): Tally() for name in KITS for part in PARTS}
     work, started = list(jobs(pairs)), time.monotonic()
-    with multiprocessing.Pool(processes) as pool:
-        for done, (name, part, tally) in enumerate(pool.imap_unordered(batch, work), start=1):
-            tallies[name, part].merge(tally)
-            if done % 20 == 0 or done == len(work):
-                spent = time.monotonic() - started
-                print(
-                    f"{done * BATCH} pairs, {spent:.0f} s, {spent / done * (len(work) - done):.0f} s left",
-                    file=sys.stderr,
-                )
+    try:
+        with multiprocessing.Pool(processes) as pool:
+            for done, (name, part, tally) in enumerate(pool.imap_unordered(batch, work), start=1):
+                tallies[name, part].merge(tally)
+                if done % 20 == 0 or done == len(work):
+                    told(done, len(work), time.monotonic() - started)
+    except KeyboardInterrupt:
+        print(f"interrupted; {pairs} pairs were wanted", file=sys.stderr)
     report(tallies, time.monotonic() - started)
+
+
+def told(done: int, of: int, spent_s: float) -> None:
+    left = spent_s / done * (of - done)
+    print(f"{done * BATCH} pairs, {spent_s:.0f} s, {left:.0f} s left", file=sys.stderr)
 
 
 def report(tallies: dict[tuple[str, str], Tally], seconds: float) -> None:
