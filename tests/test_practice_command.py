@@ -68,6 +68,15 @@ def test_a_practice_that_is_left_is_kept_as_left(
     assert capsys.readouterr().out.splitlines()[1].split()[:3] == ["helper", "0", "1"]
 
 
+def test_once_more_is_another_practice(
+    tmp_path: Path, demo: Kit, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    keyed = entries(tmp_path / "rehearsed", demo, Slip.PIN_SHORT) + "+\n1\n"
+    assert practise(tmp_path, monkeypatch, keyed, "--random", "--plant", "pin_short") == 0
+    first, second = progress(tmp_path)
+    assert [(line["seed"], line["finished"]) for line in (first, second)] == [(3, True), (4, False)]
+
+
 @pytest.mark.parametrize(
     ("words", "said"),
     [
