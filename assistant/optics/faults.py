@@ -121,6 +121,10 @@ def predictions(task: Task) -> Iterator[tuple[CauseCode, Power]]:
 def _power_mistakes(task: Task, lens: Power) -> Iterator[tuple[CauseCode, Power]]:
     if task.other_eye is not None:
         yield CauseCode.LENSES_SWAPPED, task.other_eye.turned(task.other_side_deg)
+        # exchanged before they were marked: the other lens, set to this eye's axis
+        other = task.other_eye.minus_form
+        if other.cylinder and lens.axis is not None:
+            yield CauseCode.LENSES_SWAPPED, Power(other.sphere, other.cylinder, lens.axis)
     for form in dict.fromkeys((task.ordered, lens)):
         if form.sphere:
             yield CauseCode.SPHERE_SIGN, Power(-form.sphere, form.cylinder, form.axis)

@@ -449,3 +449,15 @@ def test_a_free_axis_is_believed_before_one_foretold_badly(off: float, first: bo
     codes = [cause.code for cause in diagnose(task, read, FINE)]
     expected = [CauseCode.SCALE_MISREAD_TEN, CauseCode.TURNED_IN_RIM]
     assert codes[:2] == (expected if first else expected[::-1])
+
+
+def test_lenses_exchanged_before_they_were_marked_are_named() -> None:
+    """The other eye's lens, dotted and cut to this eye's setting: its powers at this eye's axis."""
+    task = Task(parse_power("-2.00/-1.00x30"), Eye.RIGHT, STEEP, other_eye=parse_power("-3.25/-2.00x150"))
+    first, *_ = diagnose(task, parse_power("-3.25/-2.00x30"), FINE)
+    assert first.code is CauseCode.LENSES_SWAPPED
+    assert first.misfit == pytest.approx(0.0)
+    marked_for_its_own = task.other_eye
+    assert marked_for_its_own is not None
+    worn = marked_for_its_own.turned(task.other_side_deg)
+    assert diagnose(task, worn, FINE)[0].code is CauseCode.LENSES_SWAPPED
