@@ -4,7 +4,7 @@ A board that cannot be had never stops a bench: the reason is one sentence, and 
 """
 
 from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, TextIO
@@ -106,9 +106,12 @@ def _address(given: str | None, kept: "Pairing | None") -> str:
 
 
 def _look() -> str | None:
+    """A board that takes connections on this network, if there is one and a network."""
     from assistant.hub.finding import find
 
-    return find()
+    with suppress(OSError):
+        return find()
+    return None
 
 
 def keyed_codes(source: TextIO, sink: TextIO) -> Iterator[str]:

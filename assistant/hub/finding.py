@@ -1,14 +1,16 @@
 """The board made known on the local network, and found there, without any address typed."""
 
 import ipaddress
+import queue
 import socket
-import threading
+import time
 from typing import Final
 
 from zeroconf import ServiceBrowser, ServiceInfo, ServiceListener, Zeroconf
 
 KIND: Final = "_assistant-board._tcp.local."
 LOOK_FOR_S: Final = 4.0
+ANSWERS_S: Final = 1.0
 
 
 class Announcement:
@@ -30,18 +32,17 @@ class Announcement:
         self._zeroconf.close()
 
 
-class _First(ServiceListener):
+class _Offers(ServiceListener):
+    """Boards as they make themselves known: scheme, addresses, port."""
+
     def __init__(self) -> None:
-        self.address: str | None = None
-        self.came = threading.Event()
+        self.came: queue.SimpleQueue[tuple[str, list[str], int]] = queue.SimpleQueue()
 
     def add_service(self, zc: Zeroconf, type_: str, name: str) -> None:
         info = zc.get_service_info(type_, name)
-        if info is None or not info.parsed_addresses():
-            return
-        scheme = (info.properties.get(b"scheme") or b"http").decode()
-        self.address = f"{scheme}://{info.parsed_addresses()[0]}:{info.port}"
-        self.came.set()
+        if info is not None and info.port:
+            scheme = (info.properties.get(b"scheme") or b"http").decode()
+            self.came.put((scheme, sorted(info.parsed_addresses(), key=_loopback_last), info.port))
 
     def update_service(self, zc: Zeroconf, type_: str, name: str) -> None:
         self.add_service(zc, type_, name)
@@ -51,15 +52,36 @@ class _First(ServiceListener):
 
 
 def find(within_s: float = LOOK_FOR_S) -> str | None:
-    """The address of the first board that answers; None if none does. Raises `OSError` without a network."""
-    found = _First()
+    """The address of the first board that takes a connection; None if none does. Raises `OSError` without a
+    network.
+    """
+    offers, until = _Offers(), time.monotonic() + within_s
     zeroconf = Zeroconf()
     try:
-        ServiceBrowser(zeroconf, KIND, found)
-        found.came.wait(within_s)
-        return found.address
+        ServiceBrowser(zeroconf, KIND, offers)
+        while (left_s := until - time.monotonic()) > 0:
+            scheme, addresses, port = offers.came.get(timeout=left_s)
+            for address in addresses:
+                if _answers(address, port):
+                    return f"{scheme}://{f'[{address}]' if ':' in address else address}:{port}"
+    except queue.Empty:
+        pass  # the time is over
     finally:
         zeroconf.close()
+    return None
+
+
+def _answers(address: str, port: int) -> bool:
+    try:
+        socket.create_connection((address, port), ANSWERS_S).close()
+    except OSError:
+        return False
+    return True
+
+
+def _loopback_last(address: str) -> tuple[bool, str]:
+    """A board's loopback is good only for a bench on the same computer."""
+    return address.startswith("127."), address
 
 
 def own_addresses() -> list[str]:
@@ -71,4 +93,4 @@ def own_addresses() -> list[str]:
             names.add(str(probe.getsockname()[0]))
         except OSError:
             names.add("127.0.0.1")
-    return sorted(names, key=lambda address: (address.startswith("127."), address))
+    return sorted(names, key=_loopback_last)
