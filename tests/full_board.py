@@ -1,6 +1,7 @@
 """A hub in the test's own process, filled with sessions of the invented clinic, and the board's desk over it."""
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
@@ -12,9 +13,13 @@ from assistant.hub.store import Store
 from assistant.journal.events import EVENTS
 from assistant.journal.file import read
 from assistant.kit.load import demo_kit
-from assistant.kit.profile import Kit
+from assistant.kit.profile import Kit, NasalIndex
 from assistant.kit.stock import Stock
+from assistant.practice.helper import VirtualHelper
+from assistant.practice.run import opened
+from assistant.practice.scenes import DATE, MORNING, order_of
 from assistant.practice.sessions import as_record
+from assistant.practice.slips import CAREFUL
 from assistant.workflow.advance import advance
 from assistant.workflow.events import Event, HelpAsked, SupervisorAnswered
 from assistant.workflow.state import Bench
@@ -99,6 +104,17 @@ def failed(bench: Bench) -> bool:
     return pair is not None and pair.check is not None and not pair.check.passed
 
 
+def index_elsewhere(kit: Kit, pairs: int = 10) -> list[Event]:
+    """Pairs of a careful helper whose protractor is marked otherwise than `kit` says."""
+    drawn = kit.protractor.nasal_index
+    other = NasalIndex.AT_PIN if drawn is NasalIndex.ON_CENTRE_LINE else NasalIndex.ON_CENTRE_LINE
+    real = replace(kit, protractor=replace(kit.protractor, nasal_index=other))
+    turns = opened(kit, VirtualHelper(real, 4, CAREFUL), 4, MORNING, DATE)
+    for number in range(pairs):
+        turns.make(order_of("-2.25/-0.50x30", "-1.75/-0.50x155", f"{300 + number}"))
+    return turns.events
+
+
 def morning(folder: Path, benches: int = 4) -> Boat:
     """A clinic at work: a substitute asked for, a pair that failed, a learner's morning, a bench gone silent."""
     boat = Boat(folder)
@@ -113,6 +129,7 @@ def morning(folder: Path, benches: int = 4) -> Boat:
         ("gecko", session("12-taken-back", kit, at("mark", "right")), 300.0),
         ("ray", session("03-slot-on-centre-line", kit, at("wearer")), 8.0),
         ("tern", session("11-lens-in-the-wrong-pocket", kit, at("reference")), 4.0),
+        ("plover", index_elsewhere(kit) if benches > 8 else [], 2.0),
     )
     for name, events, ago_s in others[: max(0, benches - 4)]:
         boat.send(name, events, ago_s)

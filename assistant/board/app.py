@@ -48,6 +48,7 @@ class BoardApp(App[None]):
         self._looks = 0
 
     async def on_mount(self) -> None:
+        self.set_class(self._glyphs is Glyphs.ASCII, "ascii")
         await self.push_screen(self.board_screen)
         await self._show(self.desk.view())
         self.set_interval(LOOK_S, self._look)

@@ -58,7 +58,9 @@ def state_of(bench: BenchView, now: float, glyphs: Glyphs) -> Run:
 def bar(bench: BenchView, glyphs: Glyphs) -> tuple[Run, Run]:
     """How far along its way the bench is."""
     full, rest = _BAR[glyphs is Glyphs.ASCII]
-    done = round(_BAR_COLUMNS * (bench.place - 1) / max(1, bench.places - 1)) if bench.places > 1 else 0
+    if bench.places == 1:
+        return ("", ""), ("", "")
+    done = round(_BAR_COLUMNS * (bench.place - 1) / (bench.places - 1))
     colours = COLOURS[glyphs]
     return (full * done, colours[Ink.LINE]), (rest * (_BAR_COLUMNS - done), colours[Ink.DIM])
 
@@ -88,7 +90,7 @@ def card(bench: BenchView, now: float, columns: int, rows: int, glyphs: Glyphs) 
 
 def _lines(bench: BenchView, now: float, width: int, rows: int, glyphs: Glyphs) -> list[Content]:
     """Three, or four where the last pair may have the width to itself."""
-    helper = f"{telling.helper_of(bench)}, step {bench.place} of {bench.places} "
+    helper = ", ".join(part for part in (telling.helper_of(bench), telling.place_of(bench)) if part) + " "
     metal = COLOURS[glyphs][Ink.METAL]
     link, made = _link(bench, now, glyphs), (telling.done_of(bench), metal)
     room = rows > 3
@@ -104,7 +106,8 @@ def _lines(bench: BenchView, now: float, width: int, rows: int, glyphs: Glyphs) 
 
 def _close_lines(bench: BenchView, now: float, width: int, glyphs: Glyphs) -> list[Content]:
     """The same without the bar; who is connected is told by the sign at the head alone."""
-    helper = f"{telling.helper_of(bench)} {bench.place}/{bench.places}  "
+    place = f" {bench.place}/{bench.places}" if bench.places > 1 else ""
+    helper = f"{telling.helper_of(bench)}{place}  "
     link = ("", "") if bench.connected and bench.asked_at is None else _link(bench, now, glyphs)
     runs = [
         ("  ", ""),

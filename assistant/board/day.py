@@ -62,7 +62,7 @@ class DayScreen(Screen[None]):
         self._view, self._glyphs = view, glyphs
 
     def compose(self) -> ComposeResult:
-        yield Static("The day so far", id="title", markup=False)
+        yield Static("The day so far (up and down for more)", id="title", markup=False)
         yield DayView(self._glyphs)
         yield Footer(show_command_palette=False)
 

@@ -40,9 +40,6 @@ class BoardScreen(Screen[None]):
             yield DayView(self._glyphs)
         yield Footer(show_command_palette=False)
 
-    def on_mount(self) -> None:
-        self.set_class(self._glyphs is Glyphs.ASCII, "ascii")
-
     def on_resize(self, event: events.Resize) -> None:
         self.set_class(event.size.width >= WIDE_COLUMNS, "wide")
         self.call_after_refresh(self._make_room)

@@ -53,6 +53,11 @@ def work_of(bench: BenchView) -> str:
     return f"{case}{eye}{bench.doing}"
 
 
+def place_of(bench: BenchView) -> str:
+    """How far on its way; nothing where the way is one step."""
+    return f"step {bench.place} of {bench.places}" if bench.places > 1 else ""
+
+
 def is_late(bench: BenchView, now: float) -> bool:
     known = bench.budget_s is not None and bench.step_since > 0
     return (
@@ -120,7 +125,7 @@ def bench_line(bench: BenchView, now: float) -> str:
     parts = (
         f"{bench.name} [{helper_of(bench)}]",
         work_of(bench),
-        f"step {bench.place} of {bench.places}",
+        place_of(bench),
         time_of(bench, now),
         f"last pair: {last_of(bench)}",
         connection_of(bench, now),

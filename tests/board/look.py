@@ -18,7 +18,7 @@ from assistant.ui.glyphs import Glyphs
 async def look(folder: Path) -> None:
     for glyphs in Glyphs:
         for size in ((80, 24), (140, 40)):
-            for benches in (4, 8):
+            for benches in (4, 9):
                 await shots(folder, glyphs, size, benches)
 
 

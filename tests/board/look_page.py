@@ -15,7 +15,7 @@ def look(folder: Path) -> None:
     with tempfile.TemporaryDirectory() as home, tempfile.TemporaryDirectory() as profile:
         tablet = Tablet(Path(profile))
         try:
-            for benches in (4, 8):
+            for benches in (4, 9):
                 Path(home, str(benches)).mkdir()
                 with served_boat(morning(Path(home, str(benches)), benches)) as served:
                     tablet.opened(served.address)

@@ -71,8 +71,9 @@ export function benchCard(bench, now) {
     make("p", { class: "doing" }, bench.doing),
     make("p", {}, work.filter(Boolean).join(", ") || "no pair in hand"),
     make("p", { class: "time" }, timeOf(bench, now)),
-    make("progress", { max: bench.places, value: bench.place - 1, "aria-label": "steps done" }),
-    make("p", { class: "small" }, `step ${bench.place} of ${bench.places}, `
+    bench.places > 1
+      ? make("progress", { max: bench.places, value: bench.place - 1, "aria-label": "steps done" }) : "",
+    make("p", { class: "small" }, (bench.places > 1 ? `step ${bench.place} of ${bench.places}, ` : "")
       + `${bench.pairs_done} made, ${bench.waiting} waiting`));
   if (verdict !== null) card.append(verdictLine(verdict));
   if (bench.trouble) card.append(make("p", { class: "failed" }, bench.trouble));
