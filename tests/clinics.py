@@ -5,7 +5,7 @@ from pathlib import Path
 from records import Recorded
 
 from assistant.hub.hub import Hub
-from assistant.hub.protocol import MOST_LINES, Mail, Reserve, Reserved, Taken, Upload
+from assistant.hub.protocol import MOST_LINES, Answer, Mail, Reserve, Reserved, Taken, Upload
 from assistant.hub.store import Store
 from assistant.kit.profile import Kit
 from assistant.optics.eye import Eye
@@ -77,14 +77,11 @@ class Clinic:
     def take_mail(self, name: str, mail: Mail) -> None:
         """What a bench does with mail, less its own check that it comes once."""
         hands = self.benches[name].hands
-        if hasattr(mail, "question"):
-            hands.send(SupervisorAnswered(at=hands.tick(), yes=mail.yes, code=mail.code, reason=mail.reason))
+        at = hands.tick()
+        if isinstance(mail, Answer):
+            hands.send(SupervisorAnswered(at=at, yes=mail.yes, code=mail.code, reason=mail.reason))
         else:
-            hands.send(
-                StockCounted(
-                    at=hands.tick(), pocket=mail.pocket, count=mail.count, counted_at=mail.counted_at
-                )
-            )
+            hands.send(StockCounted(at=at, pocket=mail.pocket, count=mail.count, counted_at=mail.counted_at))
 
     def reserve(self, name: str, pocket: int, lenses: int = 1) -> Reserved:
         """Ask for lenses with the bench's next line."""

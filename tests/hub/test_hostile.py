@@ -190,7 +190,7 @@ def test_a_body_nested_without_end(hub: Served, callers: dict[str, httpx.Client]
 @given(text=st.text(st.characters(max_codepoint=255, min_codepoint=32), max_size=80))
 def test_headers_that_are_no_tokens(hub: Served, text: str) -> None:
     raw = f"x{text}x".encode("latin-1")  # no header may begin or end with a space
-    headers = {"Authorization": b"Bearer " + raw, "Cookie": b"board=" + raw}
+    headers = [(b"Authorization", b"Bearer " + raw), (b"Cookie", b"board=" + raw)]
     with httpx.Client(base_url=hub.address, trust_env=False) as client:
         reply = client.post("/api/lines", json={}, headers=headers)
         assert reply.status_code in (400, 401), reply.text

@@ -2,21 +2,16 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
-from itertools import permutations
 from pathlib import Path
 
 import numpy as np
 import pytest
 from clinics import Clinic
-from hypothesis import given, settings
-from hypothesis import strategies as st
 from records import Recorded
 
-from assistant.hub.ledger import Ledger
 from assistant.hub.notdone import NotDone
 from assistant.hub.protocol import CountGiven, Reserve
 from assistant.hub.shared_bank import PROMISES_LAST_S
-from assistant.hub.story import CountedThere, Moved
 from assistant.kit.profile import Kit
 from assistant.workflow.entry import NOT_THERE
 from assistant.workflow.events import Answered, HelpAsked, StockCounted, SupervisorAnswered
@@ -182,57 +177,6 @@ def test_what_cannot_be_reserved_is_refused_and_changes_nothing(clinic: Clinic) 
         with pytest.raises(NotDone):
             clinic.hub.reserve("heron", Reserve(line=line, wanted=wanted, free=wanted))
     assert not clinic.reserve("crab", pocket).granted
-
-
-Facts = list[tuple[str, int, float, Moved | CountedThere]]
-FACTS: Facts = [
-    ("heron", 5, 10.0, Moved(10.0, 3, -1)),
-    ("crab", 4, 11.0, CountedThere(11.0, 3, 0, by_supervisor=False)),
-    ("turtle", 9, 12.0, CountedThere(12.0, 3, 4, by_supervisor=True)),
-    ("heron", 8, 13.0, Moved(13.0, 3, -1)),
-]
-
-
-def test_the_book_is_the_same_in_whatever_order_lines_come(demo: Kit) -> None:
-    found = set()
-    for order in permutations(FACTS):
-        ledger = Ledger(demo.bank)
-        for bench, line, _, fact in order:
-            ledger.take(bench, line, 0.0, (fact,))
-        found.add((int(ledger.there[3]), ledger.differences))
-    assert found == {(3, ())}
-
-
-facts = st.lists(
-    st.tuples(
-        st.sampled_from(["heron", "crab", "turtle"]),
-        st.integers(1, 50),
-        st.one_of(
-            st.builds(Moved, st.floats(0, 100), st.integers(0, 2), st.sampled_from([-1, 1])),
-            st.builds(CountedThere, st.floats(0, 100), st.integers(0, 2), st.integers(0, 3), st.booleans()),
-        ),
-    ),
-    max_size=12,
-    unique_by=lambda fact: (fact[0], fact[1]),
-)
-
-
-@given(facts, st.randoms(use_true_random=False))
-@settings(max_examples=100, deadline=None)
-def test_any_order_of_any_facts_and_a_bench_forgotten(demo: Kit, told: list, random: object) -> None:  # type: ignore[type-arg]
-    def book(some: list, without: str = "") -> tuple[list[int], object]:  # type: ignore[type-arg]
-        ledger = Ledger(demo.bank)
-        for bench, line, fact in some:
-            ledger.take(bench, line, 0.0, (fact,))
-        if without:
-            ledger.forget(without)
-        return ledger.there.tolist(), ledger.differences
-
-    shuffled = list(told)
-    random.shuffle(shuffled)  # type: ignore[attr-defined]
-    assert book(shuffled) == book(told)
-    rest = [fact for fact in told if fact[0] != "crab"]
-    assert book(shuffled, without="crab") == book(rest)
 
 
 def test_both_eyes_want_the_same_pocket(clinic: Clinic) -> None:
