@@ -11,7 +11,6 @@ from assistant.cli import main
 from assistant.commands.practice.choosing import pair_of
 from assistant.kit.profile import Kit
 from assistant.optics.eye import Eye
-from assistant.practice.rehearsal import NONE
 from assistant.practice.slips import Slip
 
 SESSIONS = Path(__file__).parents[1] / "demo_sessions"
@@ -59,10 +58,10 @@ def test_a_practice_from_start_to_score(
 def test_a_practice_that_is_left_is_kept_as_left(
     tmp_path: Path, demo: Kit, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    keyed = entries(tmp_path / "rehearsed", demo, None, until="dot")
-    assert practise(tmp_path, monkeypatch, keyed, "--random", "--plant", NONE) == 0
+    keyed = entries(tmp_path / "rehearsed", demo, Slip.CHIPPED, until="dot")
+    assert practise(tmp_path, monkeypatch, keyed, "--random", "--plant", "chipped") == 0
     (line,) = progress(tmp_path)
-    assert (line["finished"], line["lenses"]) == (False, 0)
+    assert (line["finished"], line["lenses"], line["mistake"]) == (False, 0, "chipped")
     capsys.readouterr()
     assert main(["practice", "--progress", "--home", str(tmp_path)]) == 0
     assert capsys.readouterr().out.splitlines()[1].split()[:3] == ["helper", "0", "1"]

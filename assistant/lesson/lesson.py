@@ -47,7 +47,7 @@ class Lesson:
 
     def __init__(self, hands: VirtualHelper, seed: int) -> None:
         self.hands, self._seed = hands, seed
-        self.score = Score(NONE, None, Found.MISSED, 0, 0, 0)
+        self.score = Score(name_of(hands.hands.to_come), None, Found.MISSED, 0, 0, 0)
         self.named = self.over = self.again = False
         self._waiting: Waiting | None = None
         self._shown: dict[Place, str] = {}
