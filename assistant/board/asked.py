@@ -13,6 +13,7 @@ from textual.widgets import Footer, Static
 from assistant.board import telling
 from assistant.board.cards import hanging
 from assistant.hub.views import FullView, QuestionView
+from assistant.hub.words import helper_sign
 from assistant.ui.glyphs import COLOURS, Glyphs, for_terminal
 from assistant.ui.shapes import Ink
 
@@ -86,7 +87,7 @@ class AskedScreen(Screen[None]):
         question = self.question
         eye = "" if question.eye is None else f", {question.eye} eye"
         parts: list[str | tuple[str, str]] = [
-            f"helper {telling.helper_sign(question.helper)}, {question.doing}{eye}\n"
+            f"helper {helper_sign(question.helper)}, {question.doing}{eye}\n"
         ]
         for heading, rows in (
             ("Why", question.reasons),

@@ -14,7 +14,7 @@ from assistant.hub.views import (
     StepView,
     TodayView,
 )
-from assistant.hub.words import HELPER_SIGNS
+from assistant.hub.words import helper_sign
 
 LATE: Final = "LATE"
 MOST_STEPS: Final = 6
@@ -36,14 +36,6 @@ def o_clock(at: float) -> str:
 
 def helper_of(bench: BenchView) -> str:
     return helper_sign(bench.helper)
-
-
-def helper_sign(helper: int | None) -> str:
-    """The picture's word and number; the bench's helpers know it by the picture."""
-    if helper is None:
-        return "no helper yet"
-    known = helper <= len(HELPER_SIGNS)
-    return f"{HELPER_SIGNS[helper - 1]} ({helper})" if known else f"helper {helper}"
 
 
 def work_of(bench: BenchView) -> str:

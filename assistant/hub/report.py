@@ -4,7 +4,8 @@ from datetime import datetime
 from html import escape
 
 from assistant.hub.patterns_told import sure
-from assistant.hub.views import BoardView, VerdictView
+from assistant.hub.views import BoardView, DifferenceView, VerdictView
+from assistant.hub.words import helper_sign
 from assistant.ui.sheets import STYLE, Section, csv_of, html_of
 
 
@@ -32,33 +33,44 @@ def sections(view: BoardView) -> tuple[Section, ...]:
                 "entries",
             ),
             tuple(
-                (b.name, b.helper or "", b.pairs_done, b.waiting, *_verdict(b.verdict), b.lines)
+                (b.name, helper_sign(b.helper), b.pairs_done, b.waiting, *_verdict(b.verdict), b.lines)
                 for b in view.benches
             ),
         ),
         Section(
             "Steps right at the first try",
             ("step", "done", "right at first", "per cent"),
-            tuple((s.doing, s.done, s.first_time, round(100 * s.first_time / s.done)) for s in today.steps),
+            tuple((s.doing, s.done, s.first_time, 100 * s.first_time // s.done) for s in today.steps),
         ),
         Section(
             "Pockets running out",
             ("pocket", "sphere D", "cylinder D", "left to plan from"),
             (
-                *((k.pocket, f"{k.sphere:+.2f}", f"{k.cylinder:+.2f}", k.left) for k in today.running_out),
+                *(
+                    (k.pocket, f"{k.sphere:+.2f}", f"{k.cylinder:+.2f}", max(0, k.left))
+                    for k in today.running_out
+                ),
                 *(((f"and {today.running_out_more} more", "", "", ""),) if today.running_out_more else ()),
             ),
         ),
         Section(
             "Pockets to count",
             ("pocket", "by the books", "found", "by bench"),
-            tuple((d.pocket, d.expected, d.found, d.bench) for d in today.to_count),
+            tuple(_difference(d) for d in today.to_count),
         ),
         Section(
             "Patterns",
             ("whose", "bench", "helper", "what many pairs show", "evidence", "how sure", "what to do"),
             tuple(
-                (p.about, p.bench or "all", p.helper or "", p.what, p.evidence, sure(p), p.todo)
+                (
+                    p.about,
+                    p.bench or "all",
+                    "" if p.helper is None else helper_sign(p.helper),
+                    p.what,
+                    p.evidence,
+                    sure(p),
+                    p.todo,
+                )
                 for p in today.patterns
             ),
         ),
@@ -68,6 +80,12 @@ def sections(view: BoardView) -> tuple[Section, ...]:
             tuple((q.bench, q.title, "; ".join(q.reasons)) for q in view.questions),
         ),
     )
+
+
+def _difference(d: DifferenceView) -> tuple[object, ...]:
+    if d.expected < 0:
+        return (d.pocket, f"{-d.expected} more taken than can have been there", "", d.bench)
+    return (d.pocket, d.expected, d.found, d.bench)
 
 
 def _verdict(verdict: VerdictView | None) -> tuple[str, str, str, str]:
@@ -90,5 +108,5 @@ def as_html(view: BoardView, at: datetime) -> str:
     return (
         f'<!doctype html><html lang="en"><head><meta charset="utf-8"><title>{title}</title>'
         f"<style>{STYLE}</style></head><body><h1>{title}</h1>"
-        f"<p>Clinic {escape(view.clinic)}, as known at {at:%H:%M}.</p>{body}</body></html>"
+        f"<p>Clinic: {escape(view.clinic)}. As known at {at:%H:%M}.</p>{body}</body></html>"
     )

@@ -99,3 +99,11 @@ ROWS: Final[Mapping[str, tuple[str, str]]] = MappingProxyType(
 
 HELPER_SIGNS: Final = ("sun", "fish", "boat", "tree", "moon", "house", "star", "cup", "drum")
 """The helpers' pictures in words, in the order of their numbers (`ui.pictures.signs.SIGNS`)."""
+
+
+def helper_sign(helper: int | None) -> str:
+    """The picture's word and number; the bench's helpers know it by the picture."""
+    if helper is None:
+        return "no helper yet"
+    known = helper <= len(HELPER_SIGNS)
+    return f"{HELPER_SIGNS[helper - 1]} ({helper})" if known else f"helper {helper}"

@@ -136,7 +136,7 @@ def test_a_board_that_goes_and_comes_back(tablet: Tablet, tmp_path: Path) -> Non
     with served_boat(boat) as served:
         tablet.opened(served.address)
         port = int(served.address.rpartition(":")[2])
-    tablet.until(lambda: "does not answer" in tablet.one("away").text, 20)
+    tablet.until(lambda: "has not answered" in tablet.one("away").text, 20)
     with served_boat(boat, port):
         tablet.until(lambda: not tablet.one("away").is_displayed(), 20)
         assert len(tablet.texts(".bench")) == 4

@@ -164,7 +164,7 @@ function tick() {
   const silent = view !== null && old > SILENT_MS;
   at("away").hidden = !silent;
   document.body.classList.toggle("stale", silent);
-  if (silent) at("away").textContent = `The board does not answer for ${length(old / 1000)}. What stands here is old.`;
+  if (silent) at("away").textContent = `The board has not answered for ${length(old / 1000)}. What stands here is old.`;
   show();
 }
 
