@@ -77,6 +77,7 @@ class Facts:
     judged: int = 0
     passed: int = 0
     axis_errors: list[AxisError] = field(default_factory=list)
+    """Each lens once for every slot cut in it: read again with the same slot, it is no further evidence."""
     clock_set_back: int = 0
     misfits: int = 0
     """Entries that answer what was not asked: the session was made with another kit."""
@@ -97,6 +98,8 @@ class _Teller:
     on_step_s: float = 0.0
     waiting_s: float = 0.0
     spoilt: bool = False
+    newly_cut: set[Eye] = field(default_factory=set)
+    """Eyes whose lens has a slot that no check has read yet."""
 
     def hear(self, moment: Moment) -> None:
         self._time(moment)
@@ -130,6 +133,8 @@ class _Teller:
         if item is not None:
             first = at_first_try(self.spoilt, before, after)
             self.facts.finished.append(Finished(item.step, helper, self.on_step_s, first))
+            if item.step == "cut" and item.eye is not None:
+                self.newly_cut.add(item.eye)
         self.spoilt = spoilt(self.spoilt, before, moment.event, after)
         if item_under(before) != item_under(after):
             self.on_step_s = 0.0
@@ -153,7 +158,9 @@ class _Teller:
         if check is not None and after.pair is not None:
             facts.judged += 1
             facts.passed += check.passed
-            facts.axis_errors += axis_errors(facts.bench, after, after.pair, moment.at)
+            errors = axis_errors(facts.bench, after, after.pair, moment.at)
+            facts.axis_errors += [error for error in errors if error.eye in self.newly_cut]
+            self.newly_cut.clear()
         for eye in Eye:
             facts.rescues_tried.update(_tried(after, eye)[len(_tried(before, eye)) :])
             if isinstance(moment.event, TakenBack):

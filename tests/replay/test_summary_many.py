@@ -2,6 +2,7 @@
 
 import csv
 import shutil
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 from random import Random
@@ -11,9 +12,13 @@ import pytest
 from recorded import a_morning, a_pair, written
 
 from assistant.journal.errors import RecordFailed
-from assistant.kit.profile import Kit
+from assistant.kit.profile import Kit, NasalIndex
 from assistant.optics.eye import Eye
-from assistant.optics.patterns import AxisError
+from assistant.optics.patterns import AxisError, PatternCode
+from assistant.practice.helper import VirtualHelper
+from assistant.practice.people import person
+from assistant.practice.run import opened
+from assistant.practice.slips import CAREFUL
 from assistant.replay import summary_files
 from assistant.replay.listing import session_files
 from assistant.replay.summary import Summary, spread, summed
@@ -141,6 +146,24 @@ def test_patterns_stand_in_the_tables_with_evidence_and_how_sure(demo: Kit) -> N
     assert "60 lenses" in str(row[3])
     assert row[4] == "over 99.9 %"
     assert tables(Sorted((_off(0.0, 1.0),), ()), demo)["Patterns"].rows == ()
+
+
+def test_a_protractor_drawn_otherwise_than_the_kit_says_is_found_in_its_sessions(kit: Kit) -> None:
+    """The bench reckons with one place of the nasal index; the protractor in the virtual hands has the other."""
+    told_index = kit.protractor.nasal_index
+    drawn = next(index for index in NasalIndex if index is not told_index)
+    in_hand = replace(kit, protractor=replace(kit.protractor, nasal_index=drawn))
+    facts = []
+    for seed in range(14):
+        turns = opened(
+            kit, VirtualHelper(in_hand, seed, CAREFUL, sign=2), seed, 1e9 + 86_400.0 * seed, "2026-11-02"
+        )
+        turns.make(person(kit, Random(seed), f"{seed + 1}"))
+        facts.append(facts_of(kit, "heron", turns.events))
+    (found,) = summed(facts).patterns()
+    assert found.code is PatternCode.INDEX_NOT_AT_PIN
+    assert abs(found.amount_deg) == pytest.approx(kit.pin_depression_deg, abs=0.6)
+    assert found.lenses <= sum(done.step == "cut" for one in facts for done in one.finished)
 
 
 def test_the_page_needs_nothing_else_and_escapes_names(demo: Kit) -> None:
