@@ -33,7 +33,7 @@ class LinkedSession(Session):
     unpaired = False
     """A board was asked for, and none could be paired with."""
     _unasked = False
-    """The last entry may promise lenses that the board was not asked for."""
+    """The last entry promises lenses that the board did not grant."""
 
     def __init__(self, kit: Kit, journal: Journal[Event], events: Iterable[Event], clock: Clock) -> None:
         self._counts: set[tuple[int, float]] = set()
@@ -59,8 +59,9 @@ class LinkedSession(Session):
     def submit(self, event: Event) -> tuple[Effect, ...]:
         if self.uplink is None:
             return super().submit(event)
-        self._unasked = not self._agreed(self.uplink, event)
+        agreed, before = self._agreed(self.uplink, event), self.bench
         effects = super().submit(event)
+        self._unasked = not agreed and bool(promises(before, self.bench))
         self.uplink.wake(asking=self.question_line > 0)
         return effects
 

@@ -1,0 +1,248 @@
+"""A bench and its board: real sockets, a network that can be cut, and the record as the only outbox."""
+
+import sys
+import time
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+from hands import Hands, order_of
+from lan import Air, Lan, Lane, lan
+from served import Served, served
+
+from assistant.bench import plain
+from assistant.bench.board_link import board_of, linked
+from assistant.bench.linked import Arrivals, LinkedSession
+from assistant.bench.session import RECORD
+from assistant.hub.protocol import AnswerGiven, CountGiven
+from assistant.journal.events import EVENTS
+from assistant.journal.file import read
+from assistant.kit.load import demo_kit
+from assistant.kit.profile import Kit
+from assistant.workflow.events import Answered, BankShared, Event, HelpAsked, StockCounted, SupervisorAnswered
+from assistant.workflow.steps import BY_ID
+
+CODE = "4071"
+PATIENCE_S = 20.0
+
+
+def until(true: Callable[[], bool]) -> None:
+    """Wait for what other threads do. Raises `AssertionError` when it does not come."""
+    end = time.monotonic() + PATIENCE_S
+    while not true():
+        assert time.monotonic() < end, "it never came"
+        time.sleep(0.01)
+
+
+class Seat:
+    """One bench at its place: a session with its uplink, and the hands that work it."""
+
+    def __init__(self, session: LinkedSession, arrivals: Arrivals, lane: Lane, folder: Path) -> None:
+        self.session, self.arrivals, self.lane, self.folder = session, arrivals, lane, folder
+
+    @property
+    def promised(self) -> set[int]:
+        """Pockets that lenses are promised from."""
+        rows = np.flatnonzero(self.session.bench.stock.promised)
+        return {int(self.session.bench.kit.bank.pocket[row]) for row in rows}
+
+    def key(self, text: str) -> None:
+        hands = Hands(self.session.bench)
+        step, name = self.session.bench.current.step, hands.listening().field
+        self.session.submit(Answered(at=self.session.now(), step=step, field=name, text=text))
+
+    def work(self, until_step: str) -> None:
+        """The right answers, up to a step."""
+        for _ in range(200):
+            step = self.session.bench.current.step
+            if step == until_step:
+                return
+            hands = Hands(self.session.bench)
+            self.key(hands.right_answer(step, hands.listening().field))
+        raise AssertionError(f"never reached {until_step}")
+
+    def take_mail(self) -> int:
+        """Take up what came; how many pieces meant something."""
+        return sum(bool(self.session.received(mail)) for mail in self.arrivals.now())
+
+    def reached(self) -> bool:
+        return not self.session.alone
+
+    def recorded(self, kind: type[Event]) -> int:
+        """How many events of this kind the record on disk holds."""
+        lines = read(self.folder / RECORD, EVENTS).lines
+        return sum(isinstance(line.event, kind) for line in lines)
+
+
+class Room:
+    """A board and a network in which benches sit down."""
+
+    def __init__(self, hub: Served, network: Lan, home: Path, closing: ExitStack, kit: Kit) -> None:
+        self.hub, self._network, self._home, self._closing, self.kit = hub, network, home, closing, kit
+        self.port = int(hub.address.rpartition(":")[2])
+
+    def seat(self, name: str, pair: bool = True) -> Seat:
+        """A paired bench; `pair=False` for one that was paired before and starts anew."""
+        folder = self._home / name
+        folder.mkdir(exist_ok=True)
+        lane = self._network.lane(self.port)
+        codes = (self.hub.door.code,) if pair else None
+        board = board_of(folder, name, self.kit, lane.address, codes)
+        assert board.trouble == ""
+        session, _ = LinkedSession.open(folder, name, self.kit, time.time)
+        self._closing.enter_context(session)
+        arrivals = Arrivals()
+        self._closing.enter_context(linked(session, board, arrivals))
+        session.begin_day("2026-11-02", [order_of("-2.00/-1.00x30", "-1.50/-0.50x165", case="101")])
+        seat = Seat(session, arrivals, lane, folder)
+        until(seat.reached)
+        return seat
+
+    def lines(self, name: str) -> int:
+        return self.hub.call(lambda: self.hub.hub.stories[name].seq)
+
+    def caught_up(self, seat: Seat) -> bool:
+        return self.lines(seat.folder.name) == seat.session.lines
+
+
+@pytest.fixture(scope="module")
+def one_of_each() -> Kit:
+    """The demonstration kit with one lens in each pocket: every lens is the last one."""
+    kit = demo_kit(BY_ID)
+    count = np.minimum(kit.bank.count, 1)
+    count.flags.writeable = False
+    return replace(kit, bank=replace(kit.bank, count=count))
+
+
+@pytest.fixture
+def room(tmp_path: Path, one_of_each: Kit) -> Iterator[Room]:
+    with ExitStack() as closing:
+        hub = closing.enter_context(served(tmp_path / "hub.db", one_of_each))
+        network = closing.enter_context(lan())
+        with ExitStack() as seats:
+            yield Room(hub, network, tmp_path, seats, one_of_each)
+
+
+def test_the_record_goes_up_and_the_answer_comes_back(room: Room) -> None:
+    seat = room.seat("heron")
+    seat.work("order")
+    seat.session.submit(HelpAsked(at=seat.session.now()))
+    until(lambda: room.caught_up(seat))
+    question = seat.session.question_line
+    given = AnswerGiven(bench="heron", question=question, yes=True, reason="go on")
+    room.hub.call(lambda: room.hub.hub.answer(CODE, given))
+    until(lambda: seat.take_mail() == 1)
+    assert seat.session.bench.current.step == "order"
+    assert seat.recorded(SupervisorAnswered) == 1
+    until(lambda: room.caught_up(seat))
+    assert seat.take_mail() == 0
+
+
+def test_cut_off_it_works_on_with_a_sign_and_all_is_sent_later(room: Room) -> None:
+    seat = room.seat("heron")
+    seat.lane.turn(Air.CUT)
+    seat.work("cut")
+    assert seat.session.alone
+    known = room.lines("heron")
+    assert known < seat.session.lines
+    seat.lane.turn(Air.CLEAR)
+    until(lambda: room.caught_up(seat) and not seat.session.alone)
+
+
+def test_a_board_that_only_stalls_is_left_alone_soon(room: Room) -> None:
+    seat = room.seat("heron")
+    seat.lane.turn(Air.STALLED)
+    seat.work("plan")
+    assert seat.session.alone
+    assert seat.promised
+    seat.lane.turn(Air.CLEAR)
+    until(lambda: room.caught_up(seat))
+    assert seat.session.alone  # this plan was made without the board
+    seat.key("")
+    until(seat.reached)
+
+
+def test_two_are_never_sent_to_the_same_last_lens(room: Room) -> None:
+    seats = [room.seat(name) for name in ("heron", "crab", "turtle", "gull")]
+    for seat in seats:
+        seat.work("plan")
+    taken = [pocket for seat in seats for pocket in seat.promised]
+    assert len(taken) == len(set(taken)) == 8
+    assert not any(seat.session.alone for seat in seats)
+
+
+def test_alone_it_plans_on_what_it_last_knew_of_the_others(room: Room) -> None:
+    heron, crab = room.seat("heron"), room.seat("crab")
+    heron.work("plan")
+    until(lambda: room.caught_up(heron))
+    crab.work("order")
+    until(lambda: room.caught_up(crab))
+    uplink = crab.session.uplink
+    assert uplink is not None
+    until(lambda: bool(uplink.elsewhere))
+    crab.lane.turn(Air.CUT)
+    until(lambda: crab.session.alone)
+    crab.work("plan")
+    assert crab.session.alone
+    assert not heron.promised & crab.promised
+    assert crab.recorded(BankShared) == 1
+
+
+def test_a_lens_that_somebody_alone_took_is_planned_again_at_once(room: Room) -> None:
+    heron, crab = room.seat("heron"), room.seat("crab")
+    crab.lane.turn(Air.CUT)
+    until(lambda: crab.session.alone)
+    crab.work("fetch")
+    heron.work("fetch")
+    assert crab.promised == heron.promised
+    heron.work("dot")
+    crab.key("-")
+    assert crab.session.bench.current.step in ("fetch", "plan")
+    plan = crab.session.bench.the_pair.plan
+    assert plan.right.lens is not None
+    assert plan.right.lens.pocket not in heron.promised
+    crab.lane.turn(Air.CLEAR)
+    until(lambda: room.caught_up(crab) and room.caught_up(heron))
+    # the books of both explain what was found: nothing is left to count
+    assert room.hub.call(lambda: room.hub.hub.bank.ledger.differences) == ()
+
+
+def test_a_count_made_during_a_cut_is_written_down_once(room: Room) -> None:
+    heron = room.seat("heron")
+    heron.work("order")
+    until(lambda: room.caught_up(heron))
+    heron.lane.turn(Air.STALLED)
+    pocket = int(room.kit.bank.pocket[3])
+    room.hub.call(lambda: room.hub.hub.count(CountGiven(pocket=pocket, count=0)))
+    heron.session.submit(HelpAsked(at=heron.session.now()))
+    until(lambda: heron.session.alone)
+    heron.lane.turn(Air.CLEAR)
+    until(lambda: heron.take_mail() > 0)
+    until(lambda: room.caught_up(heron))
+    time.sleep(0.6)  # the mail's stream comes up again by now, and brings it once more
+    heron.take_mail()
+    assert heron.recorded(StockCounted) == 1
+    assert heron.session.bench.stock.at(pocket) == 0
+
+
+def test_a_bench_let_go_works_on_and_says_why_to_the_supervisor(room: Room) -> None:
+    seat = room.seat("heron")
+    room.hub.call(lambda: room.hub.door.revoke("heron"))
+    seat.work("order")
+    until(lambda: seat.session.alone)
+    assert seat.session.board_trouble == ""
+    seat.session.submit(HelpAsked(at=seat.session.now()))
+    until(lambda: "pair it" in seat.session.board_trouble)
+
+
+def test_the_sign_stands_in_plain_mode(room: Room, capsys: pytest.CaptureFixture[str]) -> None:
+    seat = room.seat("heron")
+    plain.run(seat.session, (), ["1"], sys.stdout)
+    assert plain.ALONE not in capsys.readouterr().out
+    seat.lane.turn(Air.CUT)
+    until(lambda: seat.session.alone)
+    plain.run(seat.session, (), ["*"], sys.stdout)
+    assert plain.ALONE in capsys.readouterr().out
