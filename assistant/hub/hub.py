@@ -4,17 +4,17 @@ A request is carried out whole, or raises `NotDone` and has changed nothing but 
 the supervisor. Lines are on disk before they are folded.
 """
 
-from collections import deque
 from collections.abc import Callable
 from typing import Final
 
+from assistant.hub.kept_fold import KeptBench, KeptFold, keep, kept
 from assistant.hub.known import Known, Post
 from assistant.hub.notdone import NotDone
 from assistant.hub.outbox import Outbox
+from assistant.hub.pattern_watch import PatternWatch
 from assistant.hub.protocol import (
     Answer,
     AnswerGiven,
-    Counted,
     CountGiven,
     Reserve,
     Reserved,
@@ -26,20 +26,17 @@ from assistant.hub.protocol import (
 from assistant.hub.question_told import question_view
 from assistant.hub.received import Received, following
 from assistant.hub.shared_bank import SharedBank
-from assistant.hub.store import Store, StoredLine
+from assistant.hub.store import Store, StoredLine, StoreError
 from assistant.hub.story import Story, begun, continued
 from assistant.hub.tell import Seen, bench_view, today_view
 from assistant.hub.views import BoardView
 from assistant.journal.codec import hash_of
 from assistant.journal.events import EVENTS, EventLine
 from assistant.kit.profile import Kit
-from assistant.optics.patterns import AxisError, Pattern, patterns
 
 Clock = Callable[[], float]
-MOST_ERRORS: Final = 4000
-"""Finished lenses that patterns are looked for in, newest last."""
-LEAST_APART_S: Final = 0.001
-"""Between two counts, which are told apart by their times."""
+KEEP_EVERY: Final = 10_000
+"""Lines; after so many the fold is kept on disk."""
 
 
 class Hub:
@@ -49,23 +46,50 @@ class Hub:
         self.mark = kit_mark(kit)
         self.version = 0
         """Goes up with everything the board shows."""
+        self.trouble = ""
+        """Of the board's own disk, in a sentence."""
         self._store = store
         self._benches: dict[str, Known] = {}
         self.bank = SharedBank(kit.bank, self._benches, store, clock)
         self._outbox = Outbox(store, kit.supervisor_codes)
-        self._errors: deque[AxisError] = deque(maxlen=MOST_ERRORS)
-        self._patterns: tuple[Pattern, ...] | None = None
-        """None where finished lenses came since they were last looked for."""
-        self._counted_at = 0.0
+        self._patterns = PatternWatch()
+        self._not_kept = 0
+        """Lines folded since the fold was kept."""
         self._read_back()
 
     def _read_back(self) -> None:
-        for stored in self._store.lines():
-            known = self.known(stored.bench)
-            known.offset_s = stored.offset_s
-            line = EVENTS.decode(stored.data, known.story.seq + 1, known.hash)
-            after = continued(known.story, line.seq, line.event)
-            self._settle(known, self._enter(known, stored, after), line)
+        self._take_kept()
+        for bench in self._store.benches():
+            known = self.known(bench)
+            for stored in self._store.lines(bench, known.story.seq):
+                known.offset_s = stored.offset_s
+                line = EVENTS.decode(stored.data, known.story.seq + 1, known.hash)
+                after = continued(known.story, line.seq, line.event)
+                self._settle(known, self._enter(known, stored, after), line)
+
+    def _take_kept(self) -> None:
+        """Begin with the fold as it was kept, if it is the fold of the lines that are stored."""
+        fold = kept(self._store, self.kit, self.mark)
+        if fold is not None:
+            for name, one in fold.benches.items():
+                self._benches[name] = Known(one.story, one.hash, one.offset_s)
+            self.bank.ledger = fold.ledger
+            self._patterns.take(fold.errors)
+
+    def keep(self) -> None:
+        """Keep the fold on disk for the next start; where that fails nothing is lost but time."""
+        benches = {n: KeptBench(one.story, one.hash, one.offset_s) for n, one in self._benches.items()}
+        fold = KeptFold(benches, self.bank.ledger, tuple(self._patterns.errors))
+        self._not_kept = 0
+        try:
+            keep(self._store, self.kit, self.mark, fold)
+        except OSError as error:
+            self._say(f"the board cannot keep its fold, so its next start takes longer: {error}")
+
+    def _say(self, trouble: str) -> None:
+        if trouble != self.trouble:
+            self.trouble = trouble
+            self.version += 1
 
     def known(self, bench: str) -> Known:
         """The bench, begun if it was not known."""
@@ -111,20 +135,26 @@ class Hub:
         if not new:
             return
         stored = [StoredLine(known.story.name, one.line.seq, known.offset_s, one.data) for one in new]
-        self._store.add_lines(stored)
+        try:
+            self._store.add_lines(stored)
+        except StoreError as error:
+            self._say(str(error))
+            raise
+        self._say("")
         questions = [self._enter(known, kept, one.after) for kept, one in zip(stored, new, strict=True)]
         for question, one in zip(questions, new, strict=True):
             self._settle(known, question, one.line)
         self.version += 1
+        if self._not_kept >= KEEP_EVERY:
+            self.keep()
 
     def _enter(self, known: Known, stored: StoredLine, after: Story) -> int:
         """One line further; returns the question that was open before it."""
         question = known.story.question_line
         known.story, known.hash = after, hash_of(stored.data)
         self.bank.take(stored, after)
-        if after.errors:
-            self._errors.extend(after.errors)
-            self._patterns = None
+        self._patterns.take(after.errors)
+        self._not_kept += 1
         return question
 
     def _settle(self, known: Known, question: int, line: EventLine) -> None:
@@ -161,18 +191,9 @@ class Hub:
         Every bench that found the pocket wrong must hear it, connected or not; else any one that is.
         """
         self.bank.require_pocket(given.pocket)
-        now = self.clock()
-        flagged = [one for one in self._benches.values() if given.pocket in one.story.bench.flagged]
-        writing = flagged or [one for one in self._benches.values() if one.connected(now)][:1]
-        if not writing:
-            what = "no bench is connected to write the count down; try again when one is"
-            raise NotDone(409, "no-bench", what)
-        self._counted_at = max(now, self._counted_at + LEAST_APART_S)
-        for known in writing:
-            count = Counted(pocket=given.pocket, count=given.count, counted_at=self._counted_at)
-            self._outbox.send(known, count)
+        writing = self._outbox.count(self._benches.values(), given, self.clock())
         self.version += 1
-        return ", ".join(known.story.name for known in writing)
+        return ", ".join(writing)
 
     def forget(self, bench: str) -> None:
         """Take away the board's copy of a bench's record; the bench sends it again. Raises `NotDone`."""
@@ -184,8 +205,7 @@ class Hub:
             begun(bench, self.kit), offset_s=known.offset_s, heard_at=known.heard_at, post=known.post
         )
         self.bank.forget(bench)
-        self._errors = deque((one for one in self._errors if one.bench != bench), maxlen=MOST_ERRORS)
-        self._patterns = None
+        self._patterns.forget(bench)
         self.version += 1
 
     # mail out
@@ -215,17 +235,7 @@ class Hub:
     def seen(self) -> list[Seen]:
         """Every bench as known now, by name."""
         now = self.clock()
-        return [
-            Seen(
-                known.story,
-                known.offset_s,
-                known.connected(now),
-                known.heard_at,
-                self._outbox.answered(name),
-                known.trouble,
-            )
-            for name, known in sorted(self._benches.items())
-        ]
+        return [known.seen(now, self._outbox.answered(name)) for name, known in sorted(self._benches.items())]
 
     def view(self) -> BoardView:
         seen = self.seen()
@@ -237,10 +247,6 @@ class Hub:
             kit=self.kit.name,
             benches=[bench_view(one) for one in seen],
             questions=sorted(asked, key=lambda question: (question.asked_at, question.bench)),
-            today=today_view(seen, self.bank.ledger, self.bank.promised(), self.kit, self._found_patterns()),
+            trouble=self.trouble,
+            today=today_view(seen, self.bank.ledger, self.bank.promised(), self.kit, self._patterns.found()),
         )
-
-    def _found_patterns(self) -> tuple[Pattern, ...]:
-        if self._patterns is None:
-            self._patterns = patterns(error for error in self._errors if abs(error.error_deg) <= 90.0)
-        return self._patterns

@@ -7,6 +7,7 @@ from typing import Final
 
 from assistant.hub.protocol import SILENT_S, Mail
 from assistant.hub.story import Story
+from assistant.hub.tell import Seen
 from assistant.journal.codec import FIRST_PREVIOUS
 
 Post = Callable[[Mail | None], None]
@@ -43,3 +44,8 @@ class Known:
     def last_word(self) -> float:
         """When something was last known of it, by the board's clock."""
         return max(self.heard_at or 0.0, self.story.at + self.offset_s)
+
+    def seen(self, now: float, answered: int) -> Seen:
+        """What the board shows of it; `answered` is the question whose answer waits, 0 for none."""
+        connected = self.connected(now)
+        return Seen(self.story, self.offset_s, connected, self.heard_at, answered, self.trouble)

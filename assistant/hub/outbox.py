@@ -1,15 +1,23 @@
 """Answers and counts on their way to benches: on disk until the record of the bench holds them."""
 
+from collections.abc import Iterable
+from typing import Final
+
 from assistant.hub.known import Known
-from assistant.hub.protocol import Answer, Counted, Mail
+from assistant.hub.notdone import NotDone
+from assistant.hub.protocol import Answer, Counted, CountGiven, Mail
 from assistant.hub.store import Store
 from assistant.workflow.events import Event, StockCounted, SupervisorAnswered
+
+LEAST_APART_S: Final = 0.001
+"""Between two counts, which are told apart by their times."""
 
 
 class Outbox:
     def __init__(self, store: Store, codes: tuple[str, ...]) -> None:
         """`codes`: the supervisors' codes, of which the store keeps only a hash."""
         self._store = store
+        self._counted_at = 0.0
         self._waiting: dict[str, list[Mail]] = {}
         for bench, mail in store.mail(codes):
             self._waiting.setdefault(bench, []).append(mail)
@@ -20,6 +28,22 @@ class Outbox:
         self._waiting.setdefault(bench, []).append(mail)
         if known.post is not None:
             known.post(mail)
+
+    def count(self, benches: Iterable[Known], given: CountGiven, now: float) -> list[str]:
+        """Have benches write down a count: those that found the pocket wrong, else any one that is connected.
+
+        Returns their names. Raises `NotDone`.
+        """
+        known = list(benches)
+        flagged = [one for one in known if given.pocket in one.story.bench.flagged]
+        writing = flagged or [one for one in known if one.connected(now)][:1]
+        if not writing:
+            what = "no bench is connected to write the count down; try again when one is"
+            raise NotDone(409, "no-bench", what)
+        self._counted_at = max(now, self._counted_at + LEAST_APART_S)
+        for one in writing:
+            self.send(one, Counted(pocket=given.pocket, count=given.count, counted_at=self._counted_at))
+        return [one.story.name for one in writing]
 
     def waiting(self, bench: str) -> list[Mail]:
         """Oldest first."""

@@ -69,6 +69,7 @@ async def serving(
         server.closing.set()
         running.should_exit = True
         await asyncio.wait([task])
+        server.hub.keep()
 
 
 def _bound(host: str, port: int) -> socket.socket:

@@ -93,6 +93,8 @@ class Store:
     def __init__(self, database: str | Path, clinic: str = "clinic") -> None:
         """Raises `StoreError` if the database cannot be opened."""
         self.clinic = clinic
+        self.fold_path = database.with_suffix(".fold") if isinstance(database, Path) else None
+        """Where the hub may keep its fold: beside a database of this machine's own."""
         self._address = address_of(database)
         try:
             self._address = str(sql.make_url(self._address))  # without its password, for sentences
@@ -115,10 +117,19 @@ class Store:
         if rows:
             self._write(sql.insert(LINES), rows)
 
-    def lines(self) -> Iterator[StoredLine]:
-        """Every line of the clinic, bench by bench in the record's order."""
+    def benches(self) -> list[str]:
+        """Every bench that has lines, by name."""
+        wanted = sql.select(LINES.c.bench).where(LINES.c.clinic == self.clinic).distinct()
+        with self._engine.connect() as connection:
+            return list(connection.execute(wanted.order_by(LINES.c.bench)).scalars())
+
+    def lines(self, bench: str | None = None, after: int = 0) -> Iterator[StoredLine]:
+        """Every line, or one bench's, with numbers above `after`; bench by bench in the record's order."""
         wanted = sql.select(LINES.c.bench, LINES.c.seq, LINES.c.offset_s, LINES.c.data)
-        wanted = wanted.where(LINES.c.clinic == self.clinic).order_by(LINES.c.bench, LINES.c.seq)
+        wanted = wanted.where(LINES.c.clinic == self.clinic, LINES.c.seq > after)
+        if bench is not None:
+            wanted = wanted.where(LINES.c.bench == bench)
+        wanted = wanted.order_by(LINES.c.bench, LINES.c.seq)
         with self._engine.connect() as connection:
             for row in connection.execution_options(yield_per=2000).execute(wanted):
                 yield StoredLine(row.bench, row.seq, row.offset_s, bytes(row.data))

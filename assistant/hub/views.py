@@ -139,6 +139,8 @@ class BoardView(_View, frozen=True):
     questions: list[QuestionView]
     """Oldest first."""
     today: TodayView
+    trouble: str = ""
+    """Of the board's own disk, in a sentence."""
 
 
 class FullView(_View, frozen=True):

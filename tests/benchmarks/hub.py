@@ -282,10 +282,17 @@ def opened(total: int, database: str) -> None:
             began = time.monotonic()
             encode(hub.view())
             looked.append(time.monotonic() - began)
+    began = time.monotonic()
+    hub.keep()
+    keeping = time.monotonic() - began
+    began = time.monotonic()
+    Hub(KIT, store, time.time)
+    again = time.monotonic() - began
     size = f"{Path(database).stat().st_size / 2**20:.0f} MiB on disk, " if "://" not in database else ""
     used = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
     print(
         f"{size}start {start:.1f} s ({1e6 * start / total:.0f} us a line), memory {used:.0f} MiB;"
+        f" fold kept in {keeping:.2f} s, start from it {again:.2f} s;"
         f" one more line {spread(took)}; a view {spread(looked)}",
         flush=True,
     )
