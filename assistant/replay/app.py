@@ -1,5 +1,7 @@
 """Replay on a full terminal: the list, and one session."""
 
+from collections.abc import Callable
+from dataclasses import replace
 from typing import ClassVar
 
 from textual.app import App
@@ -7,8 +9,10 @@ from textual.binding import BindingType
 from textual.widgets import DataTable
 
 from assistant.replay.list_screen import ListScreen
+from assistant.replay.rehear import summed
 from assistant.replay.session_screen import SessionScreen
-from assistant.replay.shelf import NoSession, Shelf, clip_of
+from assistant.replay.shelf import NoSession, Shelf, all_heard, clip_of
+from assistant.replay.viewing import Viewing
 from assistant.speech.errors import Trouble
 from assistant.speech.mouth import Mouth
 from assistant.ui.glyphs import Glyphs
@@ -77,17 +81,29 @@ class ReplayApp(App[None]):
 
     def action_hear(self) -> None:
         """Hear this moment's recording again with the model given; a model takes a moment to load."""
-        if isinstance(self.screen, SessionScreen):
-            self._tell("Hearing it again ...")
-            viewing = self.screen.viewing
-            path, moment = viewing.opened.path, viewing.moment
+        hears = self._shelf.outside.hears
 
-            def hear() -> None:
-                again = self._shelf.outside.hears(path, moment)
-                told = "Nothing was recorded at this moment." if again is None else again.words
-                self.call_from_thread(self._heard, viewing.place, told)
+        def told(viewing: Viewing) -> str:
+            again = hears(viewing.opened.path, viewing.moment)
+            return "Nothing was recorded at this moment." if again is None else again.words
 
-            self.run_worker(hear, thread=True, exclusive=True)
+        self._hear(told)
+
+    def action_hear_all(self) -> None:
+        """The same for every recording of the day."""
+        self._hear(lambda viewing: summed(all_heard(viewing, self._shelf.outside.hears)))
+
+    def _hear(self, told: Callable[[Viewing], str]) -> None:
+        if not isinstance(self.screen, SessionScreen):
+            return
+        self._tell("Hearing it again ...")
+        viewing = replace(self.screen.viewing)  # one may step on meanwhile
+
+        def hear() -> None:
+            words = told(viewing)
+            self.call_from_thread(self._heard, viewing.place, words)
+
+        self.run_worker(hear, thread=True, exclusive=True)
 
     def _heard(self, place: int, told: str) -> None:
         if isinstance(self.screen, SessionScreen) and self.screen.viewing.place == place:

@@ -9,8 +9,9 @@ from typing import Final, TextIO
 
 from assistant.journal.errors import RecordError
 from assistant.replay.playing import USUAL_SPEED, speed_of, wait_s
-from assistant.replay.shelf import NoSession, Shelf, clip_of
-from assistant.replay.telling import DIFFERENT, all_lines, list_lines
+from assistant.replay.rehear import summed
+from assistant.replay.shelf import NoSession, Shelf, all_heard, clip_of
+from assistant.replay.telling import DIFFERENT, all_lines, differing_count, list_lines
 from assistant.replay.viewing import Viewing
 from assistant.speech.errors import SpeechError
 from assistant.ui.glyphs import for_terminal
@@ -49,8 +50,8 @@ class Plain:
             "g": self._go,
             "p": self._play,
             "c": lambda v, _: self._play_clip(v),
-            "h": lambda v, _: self._hear(v, whole=False),
-            "H": lambda v, _: self._hear(v, whole=True),
+            "h": lambda v, _: self._hear(v),
+            "H": lambda v, _: self._hear_all(v),
             "w": self._write,
             "W": lambda v, _: self._list_notes(v),
         }
@@ -103,7 +104,7 @@ class Plain:
         )
         self._tell(*viewing.troubles, *opened.remarks)
         if viewing.under:
-            self._tell(f"{len(viewing.differing)} steps would be decided differently under {viewing.under}")
+            self._tell(differing_count(viewing))
         self._show(viewing)
 
     def _moved(self, viewing: Viewing, moved: bool, otherwise: str) -> None:
@@ -142,18 +143,13 @@ class Plain:
             raise NoSession(f"no sound: {error}") from error
         self._tell(f"played, {sound.seconds:.1f} s")
 
-    def _hear(self, viewing: Viewing, whole: bool) -> None:
-        day = viewing.day
-        moments = viewing.opened.timeline.moments[day.first : day.last + 1] if whole else (viewing.moment,)
-        found = [again for one in moments if (again := self._shelf.outside.hears(viewing.opened.path, one))]
-        for again in found:
-            self._tell(f"line {again.line}: {again.words}")
-        if not found:
-            self._tell("nothing was recorded here")
-        elif whole:
-            differ = sum(again.differs for again in found)
-            unheard = sum(bool(again.trouble) for again in found)
-            self._tell(f"{len(found)} recordings: {differ} differ, {unheard} cannot be heard")
+    def _hear(self, viewing: Viewing) -> None:
+        again = self._shelf.outside.hears(viewing.opened.path, viewing.moment)
+        self._tell("nothing was recorded at this moment" if again is None else again.words)
+
+    def _hear_all(self, viewing: Viewing) -> None:
+        found = all_heard(viewing, self._shelf.outside.hears)
+        self._tell(*(f"line {again.line}: {again.words}" for again in found), summed(found))
 
     def _no_difference(self, viewing: Viewing) -> str:
         if not viewing.under:

@@ -1,6 +1,6 @@
 """Kept recordings of a session heard again by another model: what would have been heard differently."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
@@ -85,3 +85,13 @@ def _text(utterance: Utterance, asked: Asked) -> str | None:
     if asked.listening is Listening.COMMANDS:
         return _ENTER if understanding.value == CONFIRM else None
     return keyed(understanding.value, asked.listening)
+
+
+def summed(found: Sequence[Reheard]) -> str:
+    """How many recordings there are, which of them differ, and how many cannot be heard."""
+    if not found:
+        return "nothing was recorded"
+    differ = [again for again in found if again.differs]
+    where = f" (line {', '.join(str(again.line) for again in differ)})" if differ else ""
+    unheard = sum(bool(again.trouble) for again in found)
+    return f"{len(found)} recordings: {len(differ)} differ{where}, {unheard} cannot be heard"

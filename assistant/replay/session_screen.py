@@ -19,6 +19,7 @@ from assistant.journal.errors import RecordError
 from assistant.replay import session_lines
 from assistant.replay.note_dialog import NoteDialog
 from assistant.replay.playing import USUAL_SPEED, faster, slower, wait_s
+from assistant.replay.telling import differing_count
 from assistant.replay.viewing import Viewing
 from assistant.ui.glyphs import Glyphs, for_terminal
 from assistant.ui.picture_view import PictureView
@@ -36,7 +37,8 @@ ALL_KEYS = (
     "Left and right, b and n: step. Up and down: more of the text. Home and End: first and last."
     " m: next mistake, M: the one before."
     " d: next step that would be decided differently. c: play what was said. h: hear it again with the model"
-    " given. w: write a note. e: in English, or as it was said. Escape: back to the list."
+    " given, H: all of them. w: write a note. e: in English, or as it was said. Escape: back to the list."
+    " In the line of signs: ! something went wrong, x decided differently, n a note."
 )
 
 
@@ -55,6 +57,7 @@ class SessionScreen(Screen[None]):
         ("end", "edge(1)", "last"),
         ("c", "app.clip", "clip"),
         ("h", "app.hear", "hear again"),
+        ("H", "app.hear_all", "hear all again"),
         ("w", "write", "note"),
         ("e", "english", "English"),
         ("up", "scroll(-1)", "up"),
@@ -86,7 +89,9 @@ class SessionScreen(Screen[None]):
         yield Static(KEYS, id="keys", markup=False)
 
     def on_mount(self) -> None:
-        self._said = " ".join((*self.viewing.troubles, *self.viewing.opened.remarks))
+        viewing = self.viewing
+        differing = (differing_count(viewing),) if viewing.under else ()
+        self._said = "\n".join((*viewing.troubles, *viewing.opened.remarks, *differing))
         self.show()
 
     def on_resize(self, event: events.Resize) -> None:

@@ -70,3 +70,10 @@ def clip_of(viewing: Viewing) -> Sound:
         return read_sound(clip_path(viewing.opened.path, entry.clip))
     except (SpeechError, ValueError) as error:
         raise NoSession(f"the recording cannot be played: {error}") from error
+
+
+def all_heard(viewing: Viewing, hears: Hears) -> list[Reheard]:
+    """Every recording of the day heard again, in turn."""
+    moments = viewing.opened.timeline.moments[viewing.day.first : viewing.day.last + 1]
+    heard = (hears(viewing.opened.path, moment) for moment in moments)
+    return [again for again in heard if again is not None]

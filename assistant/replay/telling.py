@@ -119,6 +119,13 @@ def others_line(viewing: Viewing) -> str:
     return f"other sessions: {within}, middle {lasting(others.median_s)} ({others.visits} visits)"
 
 
+def differing_count(viewing: Viewing) -> str:
+    """How many steps would be decided differently."""
+    count = len(viewing.differing)
+    steps = "1 step" if count == 1 else f"{count} steps" if count else "no step"
+    return f"{steps} would be decided differently under {viewing.under}"
+
+
 def difference_lines(viewing: Viewing) -> list[str]:
     """What would have been decided differently here."""
     found = viewing.differing.get(viewing.moment.line, ())

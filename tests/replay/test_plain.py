@@ -201,10 +201,11 @@ def _strict(kit: Kit) -> Kit:
 
 def test_a_recording_is_played_or_its_lack_said(folder: Path) -> None:
     trainer = Trainer(SHIPPED)
-    text = trainer.says("m", "c", "n", "h", number=4)
+    text = trainer.says("m", "c", "n", "h", "H", number=4)
     assert len(trainer.speaker.played) == 1
     assert 0.2 < trainer.speaker.played[0].seconds < 5.0
     assert 'DIFFERS: then "fifty", taken as 50; now "fifteen", taken as 15' in text
+    assert "42 recordings: 42 differ (line 18, " in text
     assert "no sound: there is no speaker" in Trainer(SHIPPED, speaker=Speaker(there=False)).says(
         "m", "c", number=4
     )

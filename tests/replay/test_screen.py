@@ -252,6 +252,11 @@ async def test_it_is_heard_again_with_the_model_given() -> None:
         await app.workers.wait_for_complete()
         await pilot.pause()
         assert "DIFFERS: then “fifty”, taken as 50; now “fifteen”, taken as 15" in shown(app, "message")
+        await pilot.press("H")
+        await app.workers.wait_for_complete()
+        await pilot.pause()
+        recorded = sum(1 for m in session(app).viewing.opened.timeline if m.entry and m.entry.clip)
+        assert shown(app, "message").startswith(f"{recorded} recordings: {recorded} differ (line ")
         await pilot.press("home", "h")
         await app.workers.wait_for_complete()
         await pilot.pause()
@@ -266,6 +271,7 @@ async def test_what_would_be_decided_differently_is_gone_to(folder: Path) -> Non
     async with app.run_test(size=(120, 36)) as pilot:
         await pilot.pause()
         assert shown(app, "track").count("x") == 2
+        assert "2 steps would be decided differently under a deeper slot" in shown(app, "message")
         await pilot.press("d")
         assert "[<>] under a deeper slot, entry: was accepted; would be not accepted" in shown(app, "told")
         await pilot.press("d", "d")
