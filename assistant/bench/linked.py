@@ -17,7 +17,6 @@ from assistant.bench.uplink import WITHIN_S, Uplink
 from assistant.hub.protocol import Answer, Counted, Mail
 from assistant.journal.file import Journal
 from assistant.kit.profile import Kit
-from assistant.workflow.advance import advance
 from assistant.workflow.effects import Effect
 from assistant.workflow.events import BankShared, Event, StockCounted, SupervisorAnswered
 from assistant.workflow.state import Bench
@@ -71,7 +70,7 @@ class LinkedSession(Session):
         for _ in range(MOST_TRIES):
             if not (uplink.connected or self._is_news(uplink.elsewhere)):
                 return False
-            wanted = promises(self.bench, advance(self.bench, event)[0])
+            wanted = promises(self.bench, self.foreseen(event)[0])
             if not wanted:
                 return True
             if self._learn(uplink.elsewhere):

@@ -12,7 +12,7 @@ from assistant.journal.recovery import Recovery
 from assistant.kit.profile import Kit
 from assistant.kit.stock import Stock
 from assistant.optics.order import Order
-from assistant.workflow.advance import advance
+from assistant.workflow.advance import Advance, advance
 from assistant.workflow.effects import Effect, Say, Signal, Tone
 from assistant.workflow.events import DayOpened, Event, OrderHandedOver
 from assistant.workflow.present import present
@@ -36,6 +36,7 @@ class Session:
     def __init__(self, kit: Kit, journal: Journal[Event], events: Iterable[Event], clock: Clock) -> None:
         self._journal, self._clock = journal, clock
         self.bench = Bench(kit, Stock.packed(kit.bank))
+        self._foreseen: tuple[Bench, Event, Advance] | None = None
         self.question_line = 0
         """The line of the record that opened the present question; 0 for none."""
         for line, event in enumerate(events, 1):
@@ -63,12 +64,19 @@ class Session:
 
     def _follow(self, line: int, event: Event) -> tuple[Effect, ...]:
         asked_before = self.bench.question is not None
-        self.bench, effects = advance(self.bench, event)
+        self.bench, effects = self.foreseen(event)
         if self.bench.question is None:
             self.question_line = 0
         elif not asked_before:
             self.question_line = line
         return effects
+
+    def foreseen(self, event: Event) -> Advance:
+        """What `event` would do now; taking the step afterwards does not work it out again."""
+        known = self._foreseen
+        if known is None or known[0] is not self.bench or known[1] is not event:
+            known = self._foreseen = (self.bench, event, advance(self.bench, event))
+        return known[2]
 
     @property
     def lines(self) -> int:
