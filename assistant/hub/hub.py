@@ -66,6 +66,8 @@ class Hub:
                 line = EVENTS.decode(stored.data, known.story.seq + 1, known.hash)
                 after = continued(known.story, line.seq, line.event)
                 self._settle(known, self._enter(known, stored, after), line)
+        if self._not_kept >= KEEP_EVERY:
+            self.keep()
 
     def _take_kept(self) -> None:
         """Begin with the fold as it was kept, if it is the fold of the lines that are stored."""
