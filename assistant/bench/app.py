@@ -87,7 +87,11 @@ class BenchApp(App[None]):
 
     def _take_mail(self) -> None:
         """What the board sent, and whether it is there. An entry half typed stays."""
-        if self.arrivals is None or not isinstance(self.session, LinkedSession):
+        if (
+            not self._bench_screen.standing
+            or self.arrivals is None
+            or not isinstance(self.session, LinkedSession)
+        ):
             return
         self._bench_screen.show_board(there=not self.session.alone)
         for mail in self.arrivals.now():
@@ -235,6 +239,8 @@ class BenchApp(App[None]):
                     self.exit()
         if self.session.trouble:
             said.insert(0, self.session.trouble)
+        if isinstance(self.session, LinkedSession) and self.session.board_trouble:
+            said.append(self.session.board_trouble)
         self._waiting = outcome is Outcome.WAIT
         self._bench_screen.show_outcome(outcome)
         self._bench_screen.show_keypad_first(self._keypad_first)

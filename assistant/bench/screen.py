@@ -62,6 +62,11 @@ class BenchScreen(Screen[None]):
     def entry(self) -> BigEntry:
         return self.query_one(BigEntry)
 
+    @property
+    def standing(self) -> bool:
+        """False while it is being taken down."""
+        return bool(self.query("#board"))
+
     def show_board(self, there: bool) -> None:
         """A sign beside the entry once this bench has a board: two that talk, or one alone."""
         board = self.query_one("#board", Static)
