@@ -65,7 +65,7 @@ class BoardApp(App[None]):
         self._ring_for_new(view)
         await self.board_screen.show(view)
         top = self.screen
-        if isinstance(top, AskedScreen | PairingScreen | DayScreen):
+        if isinstance(top, AskedScreen | PairingScreen | DayScreen) and top.is_mounted:
             top.show(view)
 
     # the chime

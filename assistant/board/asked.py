@@ -70,6 +70,8 @@ class AskedScreen(Screen[None]):
         self.post_message(self.Decided(self.question, yes))
 
     def _show(self) -> None:
+        if not self.is_attached:
+            return  # the question was over before its screen was drawn
         question, colours = self.question, COLOURS[self._glyphs]
         title = for_terminal(telling.question_line(question, self._now), self._glyphs)
         self.query_one("#title", Static).update(Content.styled(title, f"bold {colours[Ink.WAIT]}"))

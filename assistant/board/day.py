@@ -37,17 +37,15 @@ class DayView(VerticalScroll):
     """Call `show` with every view."""
 
     def __init__(self, glyphs: Glyphs) -> None:
-        super().__init__(id="day")
+        self._text = Static(markup=False)
+        super().__init__(self._text, id="day")
         self._glyphs = glyphs
         self._today: TodayView | None = None
-
-    def compose(self) -> ComposeResult:
-        yield Static(id="day-text", markup=False)
 
     def show(self, today: TodayView) -> None:
         self._today = today
         columns = self.scrollable_content_region.width
-        self.query_one("#day-text", Static).update(day(today, columns, self._glyphs))
+        self._text.update(day(today, columns, self._glyphs))
 
     def on_resize(self) -> None:
         if self._today is not None:

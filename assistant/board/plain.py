@@ -35,7 +35,7 @@ class Plain:
         self._numbers: dict[tuple[str, int], int] = {}
         self._told: dict[int, bool] = {}
         self._seen: tuple[tuple[int, str], int] | None = None
-        self._code = ""
+        self._code = self._trouble = ""
         self.over = False
 
     async def run(self, source: TextIO) -> None:
@@ -70,6 +70,9 @@ class Plain:
         if view.code != self._code:
             self._code = view.code
             self._pairing(view)
+        if view.board.trouble != self._trouble:
+            self._trouble = view.board.trouble
+            self._print(f"board: {self._trouble or 'well again'}")
         for bench in view.board.benches:
             self._bench(bench, view.board.now)
         for question in view.board.questions:

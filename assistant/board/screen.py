@@ -53,7 +53,8 @@ class BoardScreen(Screen[None]):
 
     def _head(self, board: BoardView) -> Content:
         sign = "  no sound" if self.muted else ""
-        return Content.styled(telling.head_line(board) + sign, "bold")
+        trouble = ("\n" + board.trouble, "bold reverse") if board.trouble else ""
+        return Content.assemble((telling.head_line(board) + sign, "bold"), trouble)
 
     # questions
 
@@ -103,6 +104,8 @@ class BoardScreen(Screen[None]):
 
     def _make_room(self) -> None:
         """Four lines a bench as long as all benches fit; else three, else two."""
+        if not self.is_attached:
+            return  # the program is ending
         room = self.query_one("#benches", VerticalScroll).size.height
         benches = max(1, len(self._cards))
         self.set_class(room < 4 * benches, "close")

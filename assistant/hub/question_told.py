@@ -44,8 +44,11 @@ def question_view(seen: Seen) -> v.QuestionView | None:
 
 def _reasons(codes: tuple[str, ...], pair: Pair | None) -> list[str]:
     """A plan's reasons carry their own sentence with its figures; the other codes have their words."""
-    texts = {} if pair is None else {reason.code: reason.text for reason in pair.plan.reasons}
-    return [CAUSES[code] if code in CAUSES else texts[code] for code in codes]
+    planned = () if pair is None else pair.plan.reasons
+    return [
+        *(reason.text for reason in planned if reason.code in codes),
+        *(CAUSES[code] for code in codes if code in CAUSES),
+    ]
 
 
 def plan_rows(plan: Plan) -> list[str]:
@@ -82,6 +85,10 @@ def _readings(story: Story) -> list[str]:
     rows = _refused(bench)
     if pair is None:
         return rows
+    question = bench.question
+    if question is not None and "acuity_low" in question.reasons:
+        limit = bench.kit.limits.acuity_question
+        rows.append(f"the wearer reads 6/{story.question_entry}; worse than 6/{limit} is asked about")
     for eye in pair.eyes:
         work = pair.work(eye)
         if work.reading is not None:

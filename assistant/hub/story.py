@@ -74,6 +74,8 @@ class Story:
     question_line: int = 0
     """The line that opened the present question; 0 for none."""
     question_at: float = 0.0
+    question_entry: str = ""
+    """What was keyed or said that opened it; empty for a call."""
     spoilt: bool = False
     """Something was refused or taken back at the present step."""
     tries: dict[str, Tries] = field(default_factory=dict)
@@ -120,6 +122,7 @@ def continued(story: Story, seq: int, event: Event) -> Story:
         at=event.at,
         question_line=_question_line(story, after, seq, asked),
         question_at=event.at if asked else story.question_at,
+        question_entry=_entry(event) if asked else story.question_entry,
         spoilt=spoilt(story.spoilt, before, event, after),
         tries=_tries({} if opened else story.tries, story, event, after),
         verdict=_verdict(pair, event.at) if pair is not None else story.verdict,
@@ -128,6 +131,10 @@ def continued(story: Story, seq: int, event: Event) -> Story:
         told=_told(before, after, event),
         errors=() if pair is None else axis_errors(story.name, after, pair, event.at),
     )
+
+
+def _entry(event: Event) -> str:
+    return event.text if isinstance(event, Answered) else ""
 
 
 def _question_line(story: Story, after: Bench, seq: int, asked: bool) -> int:

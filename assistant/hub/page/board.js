@@ -153,6 +153,8 @@ function show() {
   at("clock").textContent = oClock(now());
   at("count").textContent = counted(view.benches.length, "bench", "es")
     + (away ? `, ${away} AWAY` : "");
+  at("trouble").textContent = view.trouble;
+  at("trouble").hidden = !view.trouble;
   showQuestions(view.questions);
   at("benches").replaceChildren(...view.benches.map((bench) => benchCard(bench, now())));
   if (!view.benches.length) at("benches").replaceChildren("No bench yet.");
