@@ -12,8 +12,11 @@ import pytest
 from hands import Hands, order_of
 from lan import Air, Lan, Lane, lan
 from served import Served, served
+from textual.pilot import Pilot
+from textual.widgets import Static
 
 from assistant.bench import plain
+from assistant.bench.app import BenchApp
 from assistant.bench.board_link import board_of, linked
 from assistant.bench.linked import Arrivals, LinkedSession
 from assistant.bench.session import RECORD
@@ -22,7 +25,9 @@ from assistant.journal.events import EVENTS
 from assistant.journal.file import read
 from assistant.kit.load import demo_kit
 from assistant.kit.profile import Kit
+from assistant.ui.glyphs import Glyphs
 from assistant.workflow.events import Answered, BankShared, Event, HelpAsked, StockCounted, SupervisorAnswered
+from assistant.workflow.present import present
 from assistant.workflow.steps import BY_ID
 
 CODE = "4071"
@@ -246,3 +251,37 @@ def test_the_sign_stands_in_plain_mode(room: Room, capsys: pytest.CaptureFixture
     until(lambda: seat.session.alone)
     plain.run(seat.session, (), ["*"], sys.stdout)
     assert plain.ALONE in capsys.readouterr().out
+
+
+async def shown(pilot: Pilot[None], true: Callable[[], bool]) -> None:
+    """Wait for what the screen takes up by itself. Raises `AssertionError` when it does not come."""
+    end = time.monotonic() + PATIENCE_S
+    while not true():
+        assert time.monotonic() < end, "it never showed"
+        await pilot.pause(0.05)
+
+
+async def test_the_screen_shows_the_sign_and_takes_the_board_s_answer(room: Room) -> None:
+    seat = room.seat("heron")
+    seat.work("order")
+    app = BenchApp(seat.session, present(seat.session.bench), Glyphs.ASCII)
+    app.arrivals = seat.arrivals
+    async with app.run_test(size=(80, 24)) as pilot:
+        sign = app.screen.query_one("#board", Static)
+        await shown(pilot, lambda: str(sign.content) == "o<->o")
+        await key_on(pilot, "slash")
+        question = seat.session.question_line
+        assert seat.session.bench.current.step == "supervisor"
+        until(lambda: room.caught_up(seat))
+        given = AnswerGiven(bench="heron", question=question, yes=True)
+        room.hub.call(lambda: room.hub.hub.answer(CODE, given))
+        await shown(pilot, lambda: seat.session.bench.current.step == "order")
+        seat.lane.turn(Air.CUT)
+        await shown(pilot, lambda: str(sign.content) == "o   x" and sign.has_class("away"))
+        await key_on(pilot, "slash")
+        assert "was not reached" in app.caption
+
+
+async def key_on(pilot: Pilot[None], name: str) -> None:
+    await pilot.press(name)
+    await pilot.pause()
