@@ -104,6 +104,38 @@ def test_a_new_question_shows_by_itself_and_in_the_title(tablet: Tablet, served:
     tablet.until(lambda: tablet.driver.title == "(3) The board")
 
 
+def test_the_chime_rings_once_for_a_question(tablet: Tablet, served: ServedBoat) -> None:
+    tablet.driver.get(served.address)
+    tablet.driver.execute_script(
+        "window.tones = 0; const make = AudioContext.prototype.createOscillator;"
+        "AudioContext.prototype.createOscillator = function () { window.tones += 1; return make.call(this); };"
+    )
+
+    def tones() -> int:
+        return int(tablet.driver.execute_script("return window.tones"))
+
+    tablet.log_in(CODE)
+    tablet.until(lambda: tones() == 2)
+    seen = tablet.texts(".question .time")
+    tablet.until(lambda: tablet.texts(".question .time") != seen)
+    assert tones() == 2, "two questions were there, one chime of two tones rang, and no more"
+    events = session("05-pin-too-short", served.boat.kit, lambda bench: bench.pair is not None)
+    served.call(lambda: served.boat.send("pelican", called(events)))
+    tablet.until(lambda: tones() == 4)
+
+
+def test_a_page_opened_again_asks_for_no_code_but_for_a_tap_to_sound(
+    tablet: Tablet, served: ServedBoat
+) -> None:
+    tablet.opened(served.address)
+    assert not tablet.one("sound").is_displayed()
+    tablet.driver.refresh()
+    tablet.until(lambda: tablet.one("board").is_displayed())
+    assert tablet.one("sound").is_displayed()
+    tablet.one("sound").click()
+    assert not tablet.one("sound").is_displayed()
+
+
 def test_a_pocket_is_counted(tablet: Tablet, served: ServedBoat) -> None:
     tablet.opened(served.address)
     tablet.one("pocket").send_keys("170")

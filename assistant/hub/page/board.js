@@ -125,6 +125,13 @@ function showPairs(names) {
   }));
 }
 
+// a browser lets a page sound only after a tap
+function hear() {
+  sound = sound || new AudioContext();
+  sound.resume();
+  at("sound").hidden = true;
+}
+
 // talking to the hub
 
 async function post(path, body) {
@@ -175,6 +182,7 @@ function take(event) {
   seenAt = performance.now();
   at("login").hidden = true;
   at("board").hidden = false;
+  at("sound").hidden = sound !== null;
   at("day").replaceChildren(...day(view.today));
   tick();
 }
@@ -203,13 +211,14 @@ function listen() {
 
 at("login").addEventListener("submit", async (event) => {
   event.preventDefault();
-  sound = sound || new AudioContext();
-  sound.resume();
+  hear();
   const trouble = await post("/api/board/login", { code: at("code").value });
   at("login-trouble").textContent = trouble;
   at("code").value = "";
   if (!trouble) listen();
 });
+
+at("sound").addEventListener("click", hear);
 
 at("counting").addEventListener("submit", async (event) => {
   event.preventDefault();
