@@ -52,7 +52,7 @@ class Naming:
         shapes: list[Shape] = []
         for place, code in enumerate(self.offered):
             row, column = divmod(place, _COLUMNS)
-            x, y = (column - 1.35) * _APART[0], 25.0 - row * _APART[1]
+            x, y = (column - 1.28) * _APART[0], 25.0 - row * _APART[1]
             shapes += self._offer(place + 1, code, x, y)
         return Scene((*shapes, *self._none()), WIDE, TALL)
 
