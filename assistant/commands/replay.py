@@ -72,6 +72,8 @@ def run(arguments: argparse.Namespace) -> int:
         files = _files(arguments.where, home)
         if not where.exists():
             raise ValueError(f"{where}: there is no such file or folder")
+        if arguments.own_kit is not None:
+            load_kit(arguments.own_kit, BY_ID)  # refused here, not once for each session
         other = _other(arguments)
         if writes(arguments, where, other):
             return 0

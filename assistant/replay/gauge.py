@@ -12,6 +12,7 @@ from assistant.hub.words import ROWS
 from assistant.optics.power import Power, axis_difference_deg
 from assistant.optics.tolerance import STANDARDS, RowVerdict
 from assistant.replay.moments import Moment
+from assistant.replay.timeline import Timeline
 from assistant.workflow.checking import PairCheck
 from assistant.workflow.checks_day import INDEX_LINE_DEG, corrected, power_entered
 from assistant.workflow.entry import read_entry
@@ -42,6 +43,21 @@ def gauges(moment: Moment) -> tuple[Gauge, ...]:
     entered = _complete(moment)
     measure = None if entered is None else _MEASURES.get(entered.current.step)
     return () if measure is None or entered is None else measure(entered)
+
+
+def gauges_at(timeline: Timeline, place: int) -> tuple[Gauge, ...]:
+    """The same at a place of a timeline; a finished lens that was read there by the verdict that came of it."""
+    moment = timeline[place]
+    found = gauges(moment)
+    if found or moment.item.step != "check" or not moment.finishes or moment.item.eye is None:
+        return found
+    read = corrected(moment.after.the_pair.work(moment.item.eye).reading or Power(0.0), moment.after.offsets)
+    verdicts = (later.verdict for later in timeline.moments[place:] if later.case == moment.case)
+    coming = next((verdict for verdict in verdicts if verdict is not None), None)
+    check = None if coming is None else coming.eye(moment.item.eye)
+    if check is None or check.measured != read:
+        return ()  # never judged, or read again before it was
+    return tuple(_row("", row) for row in check.judgement.rows)
 
 
 def _complete(moment: Moment) -> Bench | None:

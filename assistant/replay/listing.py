@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Final
 
 from assistant.journal.errors import RecordError
+from assistant.kit.fields import KitError
 from assistant.replay.opening import Opened, open_session
 from assistant.replay.pace import StepTimes, step_times
 from assistant.replay.timeline import Day, Timeline
@@ -56,11 +57,11 @@ def bench_files(home: Path) -> list[Path]:
 
 
 def read_rows(files: Iterable[Path], own_kit: Path | None = None) -> Iterator[tuple[Path, tuple[Row, ...]]]:
-    """Each file with its rows. A file that cannot be read at all has one row that says so."""
+    """Each file with its rows. A file that cannot be read, or whose kit cannot, has one row that says so."""
     for path in files:
         try:
             yield path, rows(open_session(path, own_kit))
-        except RecordError as error:
+        except (RecordError, KitError) as error:
             nothing = Row(path, Day("", 0, -1), "", (), "cannot be read", 0.0, 0, {}, (str(error),))
             yield path, (nothing,)
 

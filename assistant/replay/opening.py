@@ -61,12 +61,18 @@ def kit_of(path: Path, own_kit: Path | None = None) -> tuple[Kit, str]:
     folder = own_kit or (beside if (beside / KIT_FILE).is_file() else None)
     if folder is None:
         return _demo(), "the demonstration kit"
-    return load_kit(folder, BY_ID), str(folder)
+    return _loaded(folder), str(folder)
 
 
 @cache
 def _demo() -> Kit:
     return demo_kit(BY_ID)
+
+
+@cache
+def _loaded(folder: Path) -> Kit:
+    """Read once: a folder's sessions have one kit."""
+    return load_kit(folder, BY_ID)
 
 
 def found_in(reading: Reading[Event]) -> tuple[str, ...]:

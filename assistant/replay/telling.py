@@ -1,6 +1,6 @@
 """What is shown of the moment a trainer looks at, as lines of text. Pure; plain mode prints all of them."""
 
-from assistant.replay.gauge import Gauge, gauges
+from assistant.replay.gauge import Gauge, gauges_at
 from assistant.replay.gauge_bar import line
 from assistant.replay.listing import Row
 from assistant.replay.viewing import Viewing
@@ -76,7 +76,10 @@ def said_lines(viewing: Viewing, language: str | None = None) -> list[str]:
 
 def gauge_lines(viewing: Viewing, columns: int, glyphs: Glyphs) -> list[str]:
     """Readings that this entry completed, the worst first."""
-    return [line(gauge, columns, glyphs) for gauge in worst_first(gauges(viewing.moment))]
+    return [
+        line(gauge, columns, glyphs)
+        for gauge in worst_first(gauges_at(viewing.opened.timeline, viewing.place))
+    ]
 
 
 def worst_first(found: tuple[Gauge, ...]) -> list[Gauge]:

@@ -4,11 +4,13 @@ import pytest
 from recorded import a_morning, a_pair
 
 from assistant.kit.profile import Kit
+from assistant.optics.eye import Eye
 from assistant.practice.slips import Slip
-from assistant.replay.gauge import Gauge, gauges
+from assistant.replay.gauge import Gauge, gauges, gauges_at
 from assistant.replay.gauge_bar import LEAST_COLUMNS, bar, line
 from assistant.replay.mistakes import MistakeKind
 from assistant.replay.moments import Moment, moments
+from assistant.replay.timeline import Timeline
 from assistant.ui.glyphs import Glyphs
 
 BY_WINDOW_ALONE = ("zero", "reference", "index", "mark", "cut", "trim")
@@ -79,3 +81,35 @@ def test_inside_and_outside_differ_without_colour(demo: Kit) -> None:
 def test_a_bar_too_narrow_is_refused() -> None:
     with pytest.raises(ValueError, match="a bar of 3 columns; allowed are 9 or more"):
         bar(Gauge("pin", "mm", 0.7, 0.5, 0.9), 3, Glyphs.ASCII)
+
+
+@pytest.mark.parametrize("slip", [None, Slip.SLOT_ON_CENTRE_LINE, Slip.LENSES_SWAPPED, Slip.TURNED_IN_RIM])
+def test_a_finished_lens_is_shown_against_the_verdict_that_came_of_it(kit: Kit, slip: Slip | None) -> None:
+    timeline = Timeline(kit, a_pair(kit, slip))
+    last: dict[Eye | None, tuple[Gauge, ...]] = {}
+    told = 0
+    for place, moment in enumerate(timeline):
+        if moment.item.step == "check" and moment.finishes and moment.verdict is None:
+            last[moment.item.eye] = gauges_at(timeline, place)
+            told += 1
+        if moment.verdict is not None:
+            for eye, found in last.items():
+                assert eye is not None
+                check = moment.verdict.eye(eye)
+                assert check is not None
+                assert [gauge.value for gauge in found] == [row.error for row in check.judgement.rows]
+                assert all(gauge.within for gauge in found) == check.passed
+            last = {}
+    assert told >= 2
+
+
+def test_a_lens_that_was_never_judged_has_no_window(demo: Kit) -> None:
+    events = a_pair(demo)
+    whole = Timeline(demo, events)
+    judged = next(place for place, moment in enumerate(whole) if moment.verdict is not None)
+    cut_short = Timeline(demo, events[:judged])
+    read = [
+        place for place, moment in enumerate(cut_short) if moment.item.step == "check" and moment.finishes
+    ]
+    assert len(read) == 2
+    assert all(gauges_at(whole, place) and not gauges_at(cut_short, place) for place in read)

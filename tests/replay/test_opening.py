@@ -13,6 +13,7 @@ from assistant.journal.recovery import head_path
 from assistant.journal.upgrade import SCHEMA, UPGRADES, Plain
 from assistant.kit.fields import KitError
 from assistant.kit.profile import Kit
+from assistant.replay.listing import read_rows, session_files
 from assistant.replay.opening import open_session
 from assistant.workflow.events import Event
 
@@ -137,3 +138,16 @@ def test_opening_writes_nothing(session: Path) -> None:
     before = {path: path.read_bytes() for path in session.parent.iterdir()}
     open_session(session)
     assert {path: path.read_bytes() for path in session.parent.iterdir()} == before
+
+
+def test_a_broken_kit_beside_one_session_does_not_hide_the_others(session: Path) -> None:
+    broken = session.parent / "crab"
+    (broken / "kit").mkdir(parents=True)
+    (broken / "kit" / "kit.toml").write_text("nothing")
+    shutil.copy(session, broken / "record.jsonl")
+    found = [row for _, rows in read_rows(session_files(session.parent)) for row in rows]
+    assert [(row.name, row.outcome) for row in found] == [
+        ("crab", "cannot be read"),
+        ("smooth", "handed over"),
+    ]
+    assert "kit.toml" in found[0].troubles[0]
