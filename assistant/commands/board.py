@@ -70,8 +70,7 @@ def run(arguments: argparse.Namespace) -> int:
     try:
         host, port = address_of(arguments.address)
         kit = demo_kit(BY_ID) if arguments.kit is None else load_kit(arguments.kit, BY_ID)
-        folder = arguments.folder or home_folder(arguments.home) / FOLDER
-        folder.mkdir(parents=True, exist_ok=True)
+        folder = _folder(arguments)
         with (
             _alone(folder),
             closing(Store(arguments.database or folder / DATABASE, arguments.clinic)) as store,
@@ -86,6 +85,16 @@ def run(arguments: argparse.Namespace) -> int:
         print(f"assistant board: {error}", file=sys.stderr)
         return UNUSABLE
     return 0
+
+
+def _folder(arguments: argparse.Namespace) -> Path:
+    """Where the board keeps its things; made if missing. Raises `BoardError`."""
+    try:
+        folder: Path = arguments.folder or home_folder(arguments.home) / FOLDER
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise BoardError(f"the folder {error.filename} cannot be made: {error.strerror}") from error
+    return folder
 
 
 def address_of(text: str) -> tuple[str, int]:
