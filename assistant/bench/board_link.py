@@ -36,6 +36,15 @@ class Board:
     trouble: str = ""
     found: bool = False
     """By looking on the network, so its address may change."""
+    fingerprint: str = ""
+    """Of the certificate that was trusted just now."""
+
+    @property
+    def told(self) -> str:
+        """What whoever starts the bench must know of its board; empty when all is well."""
+        if not self.fingerprint:
+            return self.trouble
+        return f"the board's certificate is {self.fingerprint}; if the board shows another, let this bench go there"
 
     @property
     def wanted(self) -> bool:
@@ -46,15 +55,17 @@ def board_of(folder: Path, name: str, kit: Kit, address: str | None, codes: Iter
     """The board as kept in `folder`, or newly paired with the first of `codes` that is right. Never raises."""
     if address is None and codes is None and not (folder / KEPT).exists():
         return Board(folder)
+    from assistant.hub.certificate import fingerprint_of
     from assistant.hub.client import HubError, load_pairing, save_pairing
     from assistant.hub.notdone import NotDone
 
-    kept, found, trouble = None, address == FIND, ""
+    kept, found, trouble, fingerprint = None, address == FIND, "", ""
     try:
         kept = load_pairing(folder)
         if codes is not None:
             kept = _paired(_address(address, kept), name, kit, codes)
             save_pairing(folder, kept)
+            fingerprint = fingerprint_of(kept.certificate) if kept.certificate else ""
         elif kept is not None and address is not None and not found:
             kept = _moved(kept, address)
             save_pairing(folder, kept)
@@ -63,7 +74,7 @@ def board_of(folder: Path, name: str, kit: Kit, address: str | None, codes: Iter
     except (HubError, NotDone, BoardError, OSError) as error:
         trouble = str(error)
     end = "the bench works alone" if kept is None else f"the bench keeps to the board at {kept.address}"
-    return Board(folder, kept, f"{trouble}; {end}" if trouble else "", found)
+    return Board(folder, kept, f"{trouble}; {end}" if trouble else "", found, fingerprint)
 
 
 def _paired(address: str, name: str, kit: Kit, codes: Iterable[str]) -> "Pairing":

@@ -90,12 +90,12 @@ def run(arguments: argparse.Namespace) -> int:
     keyed, arrivals = _own_input(), Arrivals()
     board = board_of(folder, name, kit, arguments.board, _codes(arguments.pair, keyed))
     with session, linked(session, board, arrivals):
-        for sentence in (*opening.recovery.sentences, *filter(None, [board.trouble])):
+        for sentence in (*opening.recovery.sentences, *filter(None, [board.told])):
             print(f"assistant bench: {sentence}", file=sys.stderr)
         today = datetime.fromtimestamp(session.now()).date().isoformat()
         day = session.begin_day(today, orders)
         effects = (*session.taken_up_again(opening), *day)
-        session.trouble = f"{session.trouble} {board.trouble}".strip()
+        session.trouble = f"{session.trouble} {board.told}".strip()
         if not screen:
             source = keyed if board.pairing is None else arrivals.read(keyed)
             plain.run(session, effects, source, sys.stdout)

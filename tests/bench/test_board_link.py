@@ -13,6 +13,7 @@ from served import Served, served
 from assistant.bench.board_link import ASK, Board, board_of, keyed_codes
 from assistant.bench.tail import Tail
 from assistant.commands.bench import _codes
+from assistant.hub.certificate import own_certificate
 from assistant.journal.events import EVENTS
 from assistant.journal.file import Journal
 from assistant.kit.profile import Kit
@@ -151,3 +152,11 @@ def test_the_tail_follows_whole_lines_with_whatever_is_in_them(tmp_path: Path) -
         assert tail.have() == 6
         record.with_name("record.jsonl.head").write_bytes(b"being written")
         assert tail.have() == 6
+
+
+def test_over_tls_the_fingerprint_is_told_once(tmp_path: Path, demo: Kit) -> None:
+    pytest.importorskip("cryptography")
+    with served(tmp_path / "hub.db", demo, certificate=own_certificate(tmp_path)) as hub:
+        first = board(tmp_path, demo, hub.address, [hub.door.code])
+        assert own_certificate(tmp_path).fingerprint in first.told
+        assert board(tmp_path, demo, None).told == ""

@@ -9,108 +9,25 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from hands import Hands, order_of
-from lan import Air, Lan, Lane, lan
-from served import Served, served
+from lan import Air, lan
+from seats import PATIENCE_S, Room, until
+from served import served
 from textual.pilot import Pilot
 from textual.widgets import Static
 
-from assistant.bench import plain
+from assistant.bench import board_link, plain
 from assistant.bench.app import BenchApp
 from assistant.bench.board_link import board_of, linked
-from assistant.bench.linked import Arrivals, LinkedSession
-from assistant.bench.session import RECORD
+from assistant.bench.linked import Arrivals
 from assistant.hub.protocol import AnswerGiven, CountGiven
-from assistant.journal.events import EVENTS
-from assistant.journal.file import read
 from assistant.kit.load import demo_kit
 from assistant.kit.profile import Kit
 from assistant.ui.glyphs import Glyphs
-from assistant.workflow.events import Answered, BankShared, Event, HelpAsked, StockCounted, SupervisorAnswered
+from assistant.workflow.events import BankShared, HelpAsked, StockCounted, SupervisorAnswered
 from assistant.workflow.present import present
 from assistant.workflow.steps import BY_ID
 
 CODE = "4071"
-PATIENCE_S = 20.0
-
-
-def until(true: Callable[[], bool]) -> None:
-    """Wait for what other threads do. Raises `AssertionError` when it does not come."""
-    end = time.monotonic() + PATIENCE_S
-    while not true():
-        assert time.monotonic() < end, "it never came"
-        time.sleep(0.01)
-
-
-class Seat:
-    """One bench at its place: a session with its uplink, and the hands that work it."""
-
-    def __init__(self, session: LinkedSession, arrivals: Arrivals, lane: Lane, folder: Path) -> None:
-        self.session, self.arrivals, self.lane, self.folder = session, arrivals, lane, folder
-
-    @property
-    def promised(self) -> set[int]:
-        """Pockets that lenses are promised from."""
-        rows = np.flatnonzero(self.session.bench.stock.promised)
-        return {int(self.session.bench.kit.bank.pocket[row]) for row in rows}
-
-    def key(self, text: str) -> None:
-        hands = Hands(self.session.bench)
-        step, name = self.session.bench.current.step, hands.listening().field
-        self.session.submit(Answered(at=self.session.now(), step=step, field=name, text=text))
-
-    def work(self, until_step: str) -> None:
-        """The right answers, up to a step."""
-        for _ in range(200):
-            step = self.session.bench.current.step
-            if step == until_step:
-                return
-            hands = Hands(self.session.bench)
-            self.key(hands.right_answer(step, hands.listening().field))
-        raise AssertionError(f"never reached {until_step}")
-
-    def take_mail(self) -> int:
-        """Take up what came; how many pieces meant something."""
-        return sum(bool(self.session.received(mail)) for mail in self.arrivals.now())
-
-    def reached(self) -> bool:
-        return not self.session.alone
-
-    def recorded(self, kind: type[Event]) -> int:
-        """How many events of this kind the record on disk holds."""
-        lines = read(self.folder / RECORD, EVENTS).lines
-        return sum(isinstance(line.event, kind) for line in lines)
-
-
-class Room:
-    """A board and a network in which benches sit down."""
-
-    def __init__(self, hub: Served, network: Lan, home: Path, closing: ExitStack, kit: Kit) -> None:
-        self.hub, self._network, self._home, self._closing, self.kit = hub, network, home, closing, kit
-        self.port = int(hub.address.rpartition(":")[2])
-
-    def seat(self, name: str, pair: bool = True) -> Seat:
-        """A paired bench; `pair=False` for one that was paired before and starts anew."""
-        folder = self._home / name
-        folder.mkdir(exist_ok=True)
-        lane = self._network.lane(self.port)
-        codes = (self.hub.door.code,) if pair else None
-        board = board_of(folder, name, self.kit, lane.address, codes)
-        assert board.trouble == ""
-        session, _ = LinkedSession.open(folder, name, self.kit, time.time)
-        self._closing.enter_context(session)
-        arrivals = Arrivals()
-        self._closing.enter_context(linked(session, board, arrivals))
-        session.begin_day("2026-11-02", [order_of("-2.00/-1.00x30", "-1.50/-0.50x165", case="101")])
-        seat = Seat(session, arrivals, lane, folder)
-        until(seat.reached)
-        return seat
-
-    def lines(self, name: str) -> int:
-        return self.hub.call(lambda: self.hub.hub.stories[name].seq)
-
-    def caught_up(self, seat: Seat) -> bool:
-        return self.lines(seat.folder.name) == seat.session.lines
 
 
 @pytest.fixture(scope="module")
@@ -233,6 +150,21 @@ def test_a_count_made_during_a_cut_is_written_down_once(room: Room) -> None:
     assert heron.session.bench.stock.at(pocket) == 0
 
 
+def test_a_board_that_was_found_is_looked_for_where_it_is_now(
+    room: Room, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    seat = room.seat("heron")
+    seat.lane.turn(Air.CUT)
+    kept = board_of(seat.folder, "heron", room.kit, None, None)
+    found = replace(kept, found=True)
+    monkeypatch.setattr(board_link, "_look", lambda: room.hub.address)
+    session, arrivals = seat.session, Arrivals()
+    with linked(session, found, arrivals):
+        until(lambda: session.uplink is not None and session.uplink.connected)
+        seat.work("order")
+        until(lambda: room.caught_up(seat))
+
+
 def test_a_bench_let_go_works_on_and_says_why_to_the_supervisor(room: Room) -> None:
     seat = room.seat("heron")
     room.hub.call(lambda: room.hub.door.revoke("heron"))
@@ -279,7 +211,7 @@ async def test_the_screen_shows_the_sign_and_takes_the_board_s_answer(room: Room
         seat.lane.turn(Air.CUT)
         await shown(pilot, lambda: str(sign.content) == "o   x" and sign.has_class("away"))
         await key_on(pilot, "slash")
-        assert "was not reached" in app.caption
+        assert "the board at http" in app.caption
 
 
 async def key_on(pilot: Pilot[None], name: str) -> None:
