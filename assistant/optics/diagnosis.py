@@ -26,8 +26,8 @@ HAND_DEG: Final = 0.5
 _EDGE: Final = 1e-9
 TURNED_AXIS_MISFIT: Final = 0.75
 """A lens turned in its rim counts as if its axis had been predicted this badly, in allowances. The allowance
-adds up the worst of every step; an axis that a mistake truly foretold lies beyond three quarters of it about
-once in a hundred lenses, and a turned lens lies there as often as anywhere (docs/proof.md).
+adds up the worst of every step; an axis that a mistake truly foretold lies beyond three quarters of it in fewer
+than one lens of a hundred, and a turned lens lies there as often as anywhere (docs/proof.md).
 """
 _SAME_AXIS_DEG: Final = 1.0
 """Two settings closer than this cannot be told apart on the protractor by eye."""
