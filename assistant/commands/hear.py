@@ -9,10 +9,12 @@ from pathlib import Path
 from typing import Any, Final
 
 from assistant.config import home_folder
-from assistant.language.lexicon import LANGUAGES
+from assistant.language.lexicon import LANGUAGES, lexicon
+from assistant.language.lexicon_file import LanguageError
 from assistant.language.listening import CONTEXTS, Listening, Value
 from assistant.speech.equipment import recognisers
 from assistant.speech.errors import SpeechError
+from assistant.speech.new_language import bring_all
 from assistant.speech.recogniser import Recogniser
 from assistant.speech.sound import read_sound
 from assistant.speech.understanding import Asked, understand
@@ -25,7 +27,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.description = "Recognise recordings (WAV or FLAC, any rate) as answers to one kind of question."
     parser.add_argument("files", nargs="+", type=Path, metavar="FILE")
     parser.add_argument("--listen-for", required=True, choices=[str(c.value) for c in CONTEXTS])
-    parser.add_argument("--language", default="en", choices=LANGUAGES)
+    parser.add_argument(
+        "--language", default="en", metavar="CODE", help=f"{', '.join(LANGUAGES)} or an enrolled one"
+    )
     parser.add_argument("--helper", help="use the model fitted to this helper, where there is one")
     parser.add_argument("--digits", type=int, metavar="N", help="exactly so many digits are wanted")
     parser.add_argument("--home", type=Path, metavar="DIR", help="where caches and helpers' models are kept")
@@ -35,10 +39,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """0 when every file could be read, 2 when one could not; what was heard is in the output either way."""
     asked = Asked(Listening(arguments.listen_for), arguments.language, arguments.digits)
-    recogniser_of = recognisers(home_folder(arguments.home), arguments.helper)
+    home = home_folder(arguments.home)
+    recogniser_of = recognisers(home, arguments.helper)
     try:
+        bring_all(home)
+        lexicon(asked.language)
         recogniser_of(asked)
-    except SpeechError as error:
+    except (SpeechError, LanguageError) as error:
         print(f"assistant hear: {error}", file=sys.stderr)
         return UNUSABLE
     results = []

@@ -85,7 +85,7 @@ def _length(lex: Lexicon) -> Iterator[_Meaning]:
     after_point = _joined(_words(lex.decimal_point), (*tenths, *twentieths))
     for whole in range(LARGEST_LENGTH + 1):
         said = _whole(lex, whole)
-        bare = said if whole >= BARE_DIGIT_PAIRS_FROM else ways(lex.code, whole)
+        bare = said if whole >= BARE_DIGIT_PAIRS_FROM else _as_number(lex, whole)
         yield from _each(bare, Decimal(whole))
         yield from _measured(whole, _joined(said, after_point))
         yield from _measured(whole, _joined(ways(lex.code, whole), _named(lex.fraction_after)))
@@ -107,7 +107,7 @@ def _power_sizes(lex: Lexicon) -> Iterator[tuple[Words, Decimal]]:
     """Powers without their sign."""
     after_point = _joined(_words(lex.decimal_point), _after_point(lex))
     for whole in range(int(LARGEST_SPOKEN_POWER) + 1):
-        said = ways(lex.code, whole)
+        said = _as_number(lex, whole)
         found = [(way, 0) for way in said]
         found += _joined(_whole(lex, whole), after_point)
         found += _joined(said, _named(lex.fraction_after))
@@ -118,7 +118,7 @@ def _power_sizes(lex: Lexicon) -> Iterator[tuple[Words, Decimal]]:
             for part, h in _parts(lex)
         ]
         yield from ((words, size) for words, size in _measured(whole, found) if size <= LARGEST_SPOKEN_POWER)
-    quarters = [(way, h) for h in (25, 50, 75) for way in ways(lex.code, h)]
+    quarters = [(way, h) for h in (25, 50, 75) for way in _as_number(lex, h)]
     yield from _measured(0, (*after_point, *_named(lex.fraction_alone), *quarters))
 
 
@@ -137,6 +137,11 @@ def _parts(lex: Lexicon) -> list[tuple[Words, int]]:
 def _two_places(lex: Lexicon, hundredths: int) -> tuple[Words, ...]:
     as_number = ways(lex.code, hundredths) if hundredths >= 10 else ()
     return (*digit_ways(lex.code, f"{hundredths:02d}"), *as_number)
+
+
+def _as_number(lex: Lexicon, whole: int) -> tuple[Words, ...]:
+    """A whole number as a number: none where the language only has digits and it needs more than one."""
+    return ways(lex.code, whole) if lex.rules or whole < 10 else ()
 
 
 def _whole(lex: Lexicon, whole: int) -> tuple[Words, ...]:

@@ -12,12 +12,25 @@ from assistant.language.lexicon_file import LARGEST_WHOLE, LanguageError, Lexico
 from assistant.language.listening import Words
 
 
-@cache
 def lexicon(language: str) -> Lexicon:
     """The number words of a language, by its code. Raises `LanguageError` naming the languages there are."""
+    if language in _brought:
+        return _brought[language]
     if language not in LANGUAGES:
-        raise LanguageError(f"language {language!r} is not known; allowed is {', '.join(LANGUAGES)}")
+        known = (*LANGUAGES, *_brought)
+        raise LanguageError(f"language {language!r} is not known; allowed is {', '.join(known)}")
     return _shipped(f"{language}.toml")
+
+
+def bring(words: Lexicon) -> None:
+    """Know a language that is not among the program's own, from now on: it can be listened for.
+
+    Raises `LanguageError` for the code of one of the program's own, or of one that was brought with other words.
+    """
+    if words.code in LANGUAGES:
+        raise LanguageError(f"language {words.code!r} is one of the program's own; choose another code")
+    if _brought.setdefault(words.code, words) != words:
+        raise LanguageError(f"language {words.code!r} is known already, with other words")
 
 
 @cache
@@ -28,6 +41,8 @@ def ways(language: str, number: int) -> tuple[Words, ...]:
     """
     if not 0 <= number <= LARGEST_WHOLE:
         raise LanguageError(f"whole number {number} has no words; allowed is 0 to {LARGEST_WHOLE}")
+    if not lexicon(language).rules:
+        return digit_ways(language, str(number))
     found = _said(lexicon(language).rules, language, number)
     if not found:
         raise LanguageError(f"{language}.toml, [numbers]: no rule says {number}")
@@ -79,5 +94,6 @@ def _found() -> tuple[str, ...]:
     return tuple(by_key[key] for key in sorted(by_key))
 
 
+_brought: dict[str, Lexicon] = {}
 LANGUAGES = _found()
-"""Codes of the languages, in the order of their keys at the start of the day."""
+"""Codes of the program's own languages, in the order of their keys at the start of the day."""

@@ -17,6 +17,8 @@ SIGNS = ("minus", "plus")
 QUARTERS = (25, 50, 75)
 """Hundredths that have names of their own."""
 LARGEST_WHOLE = 9999
+NO_KEY = 0
+"""A language that cannot be chosen by key at the start of the day."""
 _LISTS = ("decimal_point", "zero_power", "power_short")
 _RULE = re.compile(r"(\d+)(?:x(\d+)(?:\.\.(\d+))?)?(?:\+(\d+)(?:\.\.(\d+))?)?")
 _PHRASE = re.compile(r"(?:[^\W\d_]|['’{} ])+")
@@ -56,6 +58,7 @@ class Lexicon:
     digits: tuple[Words, ...]
     """Index 0 to 9; one word each."""
     rules: tuple[Rule, ...]
+    """None: whole numbers are said digit by digit."""
     decimal_point: Words
     zero_power: Words
     power_short: tuple[str, ...]
@@ -69,25 +72,17 @@ class Lexicon:
 
 def read_lexicon(text: str, file: str) -> Lexicon:
     """A language file's text as a `Lexicon`. Raises `LanguageError` naming `file` and the key."""
-    try:
-        raw = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise LanguageError(f"{file}: {error}") from error
-    read = _Reader(file, raw)
-    point, zero, short = (read.phrases(key, raw.get(key)) for key in _LISTS)
+    read = _Reader(file, _parsed(text, file))
+    point, zero, short = (read.phrases(key, read.raw.get(key)) for key in _LISTS)
     for pattern in short:
         if {"{whole}", "{hundredths}"} - set(pattern.split()):
             raise read.wrong("power_short", "every phrase holds {whole} and {hundredths}")
-    digits = read.table("digits", tuple(str(n) for n in range(10)))
-    for key, said in digits.items():
-        if any(" " in word for word in said):
-            raise read.wrong(f"digits.{key}", "a digit is one word")
     quarters = tuple(str(n) for n in QUARTERS)
     return Lexicon(
         code=read.text("code"),
         name=read.text("name"),
         key=read.key(),
-        digits=tuple(digits[str(n)] for n in range(10)),
+        digits=read.digits(),
         rules=read.rules(),
         decimal_point=point,
         zero_power=zero,
@@ -99,6 +94,45 @@ def read_lexicon(text: str, file: str) -> Lexicon:
         alias=read.aliases(),
         confusable=read.pairs(),
     )
+
+
+def read_digit_words(text: str, file: str) -> Lexicon:
+    """A language of digits, signs, point and commands alone: every number is said digit by digit.
+
+    A file that holds whole numbers as well is read as a language file. Raises `LanguageError`.
+    """
+    raw = _parsed(text, file)
+    if "numbers" in raw:
+        return read_lexicon(text, file)
+    read = _Reader(file, raw)
+    digits, signs, commands = read.digits(), read.table("signs", SIGNS), read.table("commands", COMMAND_IDS)
+    point = read.phrases("decimal_point", raw.get("decimal_point"))
+    for phrase in (phrase for said in (point, *signs.values(), *commands.values()) for phrase in said):
+        if " " in phrase:
+            raise read.wrong(repr(phrase), "must be written as one word: it is learnt from recordings of it")
+    return Lexicon(
+        code=read.text("code"),
+        name=read.text("name"),
+        key=NO_KEY,
+        digits=digits,
+        rules=(),
+        decimal_point=point,
+        zero_power=digits[0],
+        power_short=(),
+        signs=signs,
+        fraction_after={},
+        fraction_alone={},
+        commands=commands,
+        alias=read.aliases(),
+        confusable=(),
+    )
+
+
+def _parsed(text: str, file: str) -> dict[str, Any]:
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise LanguageError(f"{file}: {error}") from error
 
 
 class _Reader:
@@ -115,6 +149,13 @@ class _Reader:
         if not isinstance(value, str) or not value:
             raise self.wrong(key, "must be a text")
         return value
+
+    def digits(self) -> tuple[Words, ...]:
+        table = self.table("digits", tuple(str(n) for n in range(10)))
+        for key, said in table.items():
+            if any(" " in word for word in said):
+                raise self.wrong(f"digits.{key}", "a digit is one word")
+        return tuple(table[str(n)] for n in range(10))
 
     def key(self) -> int:
         value = self.raw.get("key")

@@ -55,6 +55,8 @@ class Compared:
         return self.fitted.cost > self.shared.cost
 
 
+Base = Callable[[Sequence[Clip], Path], Path]
+"""The model folder to begin from, for these recordings; it may be made in the folder given."""
 Told = Callable[[int, int], None]
 """Rounds done, and of all."""
 
@@ -79,13 +81,14 @@ def folds(clips: Sequence[Clip]) -> list[tuple[list[Clip], list[Clip]]]:
     ]
 
 
-def compare(shared: Path, language: str, clips: Sequence[Clip], how: Fit, told: Told) -> Compared:
+def compare(base: Base, language: str, clips: Sequence[Clip], how: Fit, told: Told) -> Compared:
     """Fit without each take in turn and try that take. Raises what `fit` and `folds` raise, and SpeechError."""
     parts = folds(clips)
     before, after = Tally(), Tally()
     with tempfile.TemporaryDirectory() as name:
         for number, (fitted_to, held) in enumerate(parts):
             own = Path(name) / str(number)
+            shared = base(fitted_to, Path(name) / f"{number}-base")
 
             def progress(done: int, rounds: int, _loss: float, number: int = number) -> None:
                 told(number * rounds + done, (len(parts) + 1) * rounds)

@@ -34,17 +34,29 @@ class Clip:
 
 @dataclass(frozen=True, slots=True)
 class Fit:
-    """How far and how long the model is moved (by measuring, docs/voice.md)."""
+    """How far and how long the model is moved (by measuring, docs/models.md)."""
 
-    rounds: int = 10
+    rounds: int = 60
     each_round: int = 24
     """Examples drawn a round."""
-    rate: float = 3e-5
-    pull: float = 0.02
+    rate: float = 1e-4
+    """At most; it rises over the first rounds and falls to a tenth at the end."""
+    rising: int = 5
+    pull: float = 0.005
     """Part of the way back to the shared model after each round."""
     longest: int = 4
     """Words strung together at most."""
+    speed: float = 0.10
+    """Said faster or slower, and with it higher or lower, by up to this part."""
+    tilt: float = 0.5
+    """High sounds weakened or strengthened, as by another microphone."""
+    noise_db: tuple[float, float] = (5.0, 40.0)
+    """Noise lies so far below the voice."""
     seed: int = 1
+
+    def rate_of(self, done: int) -> float:
+        """The rate of the round after `done` rounds."""
+        return self.rate * min(1.0, (done + 1) / self.rising) * (1 - 0.9 * done / self.rounds)
 
 
 def fit(
@@ -90,11 +102,11 @@ def _spelt(clips: Sequence[Clip], words: Mapping[str, tuple[int, ...]]) -> list[
 def _fitted(net: Net, clips: Sequence[Spelt], how: Fit, told: Callable[[int, int, float], None]) -> Net:
     rng = random.Random(how.seed)
     noise = np.random.default_rng(how.seed)
-    shared, steps = net, _Steps(net, how.rate)
+    shared, steps = net, _Steps(net)
     for round_number in range(how.rounds):
         total, gradients = 0.0, steps.nothing()
         for _ in range(how.each_round):
-            samples, units = _strung(clips, how.longest, rng, noise)
+            samples, units = _strung(clips, how, rng, noise)
             run = forward(net, cepstra(Sound(samples, RATE_HZ)))
             lost, by_scores = ctc.loss(run.scores, units)
             total += lost
@@ -102,33 +114,40 @@ def _fitted(net: Net, clips: Sequence[Spelt], how: Fit, told: Callable[[int, int
             for kept, found in zip(gradients, each, strict=True):
                 kept[0][...] += found[0]
                 kept[1][...] += found[1]
-        net = _pulled(steps.step(net, gradients), shared, how.pull)
+        net = _pulled(steps.step(net, gradients, how.rate_of(round_number)), shared, how.pull)
         told(round_number + 1, how.rounds, total / how.each_round)
     return net
 
 
 def _strung(
-    clips: Sequence[Spelt], longest: int, rng: random.Random, noise: np.random.Generator
+    clips: Sequence[Spelt], how: Fit, rng: random.Random, noise: np.random.Generator
 ) -> tuple[Samples, tuple[int, ...]]:
-    """Some clips one after another with pauses, louder or softer, with noise under them."""
+    """Some clips one after another with pauses, as they might have been said and heard another time."""
     parts: list[Samples] = []
     units: list[int] = []
-    for _ in range(rng.randint(1, longest)):
+    for _ in range(rng.randint(1, how.longest)):
         samples, said = rng.choice(clips)
-        parts += [np.zeros(round(rng.uniform(0.05, 0.3) * RATE_HZ), np.int16), samples]
+        parts += [_silence(rng.uniform(0.05, 0.3)), samples]
         units += said
-    parts.append(np.zeros(round(rng.uniform(0.1, 0.3) * RATE_HZ), np.int16))
-    whole = np.concatenate(parts).astype(np.float64) * rng.uniform(0.5, 1.3)
-    level = float(np.sqrt((whole**2).mean())) * 10 ** (-rng.uniform(15, 50) / 20)
+    whole = np.concatenate([*parts, _silence(rng.uniform(0.1, 0.3))]).astype(np.float64)
+    places = np.arange(0, len(whole) - 1, 1 + rng.uniform(-how.speed, how.speed))
+    whole = np.interp(places, np.arange(len(whole)), whole)
+    whole[1:] += rng.uniform(-how.tilt, how.tilt) * whole[:-1]
+    whole *= rng.uniform(0.4, 1.3)
+    level = float(np.sqrt((whole**2).mean())) * 10 ** (-rng.uniform(*how.noise_db) / 20)
     heard = whole + noise.normal(0, level, len(whole))
     return np.clip(heard, -32768, 32767).astype(np.int16), tuple(units)
+
+
+def _silence(seconds: float) -> Samples:
+    return np.zeros(round(seconds * RATE_HZ), np.int16)
 
 
 class _Steps:
     """Adam (Kingma and Ba, 2015) over the weights and biases of a net."""
 
-    def __init__(self, net: Net, rate: float) -> None:
-        self._rate, self._count = rate, 0
+    def __init__(self, net: Net) -> None:
+        self._rate, self._count = 0.0, 0
         self._first, self._second = self.nothing_like(net), self.nothing_like(net)
         self._net = net
 
@@ -139,7 +158,8 @@ class _Steps:
     def nothing(self) -> list[tuple[Floats, Floats]]:
         return self.nothing_like(self._net)
 
-    def step(self, net: Net, gradients: Sequence[tuple[Floats, Floats]]) -> Net:
+    def step(self, net: Net, gradients: Sequence[tuple[Floats, Floats]], rate: float) -> Net:
+        self._rate = rate
         self._count += 1
         layers = []
         for number, layer in enumerate(net.layers):

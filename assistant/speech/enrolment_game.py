@@ -4,14 +4,15 @@ What is recorded is on disk before the next word comes, so the game goes on wher
 """
 
 import random
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 from typing import Protocol
 
 from assistant.language.lexicon import lexicon
-from assistant.language.listening import Listening
+from assistant.language.lexicon_file import Lexicon
+from assistant.language.listening import Listening, Words
 from assistant.speech.level import CLIPPED, MIDDLING_DB, measure
 from assistant.speech.sound import Sound, write_sound
 
@@ -29,7 +30,7 @@ CLIPS = "clips"
 
 @dataclass(frozen=True, slots=True)
 class Turn:
-    """One word to say. `value` is what stands for it on the screen: a digit, or the id of a command."""
+    """One word to say. `value` stands for it on the screen: a digit, a sign, or the id of a command."""
 
     kind: Listening
     value: str
@@ -81,6 +82,9 @@ def turns(language: str, folder: Path) -> tuple[Turn, ...]:
     of = lexicon(language)
     words = [(Listening.DIGIT, str(n), said[0]) for n, said in enumerate(of.digits)]
     words += [(Listening.COMMANDS, command, said[0]) for command, said in of.commands.items()]
+    if not of.rules:  # all that there is must be learnt
+        words += [(Listening.POWER, mark, said[0]) for mark, said in _marks(of).items()]
+        words += _others(of)
     rounds: list[Turn] = []
     for take in range(1, TAKES + 1):
         mixed = random.Random(take).sample(words, len(words))
@@ -88,6 +92,17 @@ def turns(language: str, folder: Path) -> tuple[Turn, ...]:
             mixed.append(mixed.pop(0))
         rounds += [Turn(kind, value, word, folder / word / f"{take}.flac") for kind, value, word in mixed]
     return tuple(turn for turn in rounds if not turn.path.is_file())
+
+
+def _marks(of: Lexicon) -> dict[str, Words]:
+    return {"+": of.signs["plus"], "-": of.signs["minus"], ".": of.decimal_point}
+
+
+def _others(of: Lexicon) -> Iterator[tuple[Listening, str, str]]:
+    """The other words for the same."""
+    yield from ((Listening.DIGIT, str(n), word) for n, said in enumerate(of.digits) for word in said[1:])
+    yield from ((Listening.COMMANDS, name, word) for name, said in of.commands.items() for word in said[1:])
+    yield from ((Listening.POWER, mark, word) for mark, said in _marks(of).items() for word in said[1:])
 
 
 def judged(sound: Sound) -> Verdict:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from assistant.speech.comparison import Compared, Told, compare, folds
+from assistant.speech.comparison import Base, Compared, Told, compare, folds
 from assistant.speech.enrolment import Clip, Fit, fit
 
 USUAL = Fit()
@@ -42,16 +42,16 @@ class Outcome:
 
 
 def enrol(
-    shared: Path, language: str, clips: Sequence[Clip], own: Path, told: Told, how: Fit = USUAL
+    base: Base, language: str, clips: Sequence[Clip], own: Path, told: Told, how: Fit = USUAL
 ) -> Outcome:
     """Fit, compare, keep. Raises ValueError for too few recordings, SpeechError, ModelFormatError, OSError."""
-    compared = compare(shared, language, clips, how, told)
+    compared = compare(base, language, clips, how, told)
     outcome = Outcome(compared, len(clips), own)
     before = len(folds(clips)) * how.rounds
     if outcome.kept:
         own.parent.mkdir(parents=True, exist_ok=True)
         with tempfile.TemporaryDirectory(dir=own.parent, prefix=".fit-") as name:
-            draft = Path(name) / "model"
+            draft, shared = Path(name) / "model", base(clips, Path(name) / "base")
             fit(shared, clips, draft, how, lambda done, rounds, _: told(before + done, before + rounds))
             put_in_place(draft, own)
     return outcome

@@ -12,7 +12,7 @@ from assistant.speech.mouth import Plays
 from assistant.speech.pack import Args, Pack
 from assistant.speech.player import Player
 from assistant.speech.segment import BLOCK_S, Detector, Found, Pauses, Segmenter, best_detector
-from assistant.speech.sound import Sound
+from assistant.speech.sound import Sound, read_sound
 from assistant.speech.synth import Synthesiser
 from assistant.speech.tones import Chime, chime
 
@@ -52,6 +52,12 @@ class Studio:
             raise SpeechError(Trouble.NOT_WORDS, str(error)) from error
         except SpeechError as error:
             self.trouble = str(error)
+
+    def word(self, word: str, language: str) -> None:
+        """A word's recording in the pack, where there is one."""
+        path = self.pack.word_path(language, word)
+        if path.is_file():
+            self.play(read_sound(path))
 
     def tone(self, kind: Chime) -> None:
         self.play(chime(kind))

@@ -3,7 +3,7 @@
 import io
 import itertools
 import threading
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 from pathlib import Path
 
@@ -42,6 +42,10 @@ QUICK = Fit(rounds=1, each_round=2)
 WORDS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 
 
+def own_language(_clips: Sequence[Clip], _draft: Path) -> Path:
+    return number_model("en")
+
+
 @pytest.fixture
 def quick(monkeypatch: pytest.MonkeyPatch) -> None:
     """A fit that only shows that it runs: what a whole one gains is measured in tests/benchmarks/enrolment.py."""
@@ -62,7 +66,7 @@ def lesson(tmp_path: Path, synthesiser: Synthesiser) -> Given:
         speaker = ScriptedSpeaker()
         microphone = ScriptedMicrophone(*said, unplugged_at_end=unplugged)
         studio = Studio(synthesiser, Pack(tmp_path / "pack"), "en", speaker, microphone, loudness_detector)
-        of = Enrolment("amina", "en", number_model("en"), tmp_path / "own")
+        of = Enrolment("amina", "en", own_language, tmp_path / "own", "en")
         return Lesson(of, studio, lambda folder: clips_in(folder, vocabulary("en"))), speaker
 
     return made
@@ -201,7 +205,7 @@ def test_a_worse_model_is_not_kept_and_an_older_one_stays(
     (own / "am").mkdir(parents=True)
     (own / "am" / "final.mdl").write_text("an older one")
     ruined = Fit(rounds=2, each_round=1, rate=0.5)
-    outcome = own_model.enrol(number_model("en"), "en", clips, own, lambda *_: None, ruined)
+    outcome = own_model.enrol(own_language, "en", clips, own, lambda *_: None, ruined)
     assert outcome.compared.worse
     assert not outcome.kept
     assert "it is worse and was not kept" in outcome.sentence
@@ -212,7 +216,7 @@ def test_a_model_that_is_not_worse_is_kept(tmp_path: Path, synthesiser: Synthesi
     clips = [Clip(synthesiser.render(word, "en"), (word,)) for word in WORDS for _ in range(2)]
     steps: list[tuple[int, int]] = []
     outcome = own_model.enrol(
-        number_model("en"), "en", clips, tmp_path / "en", lambda *step: steps.append(step), QUICK
+        own_language, "en", clips, tmp_path / "en", lambda *step: steps.append(step), QUICK
     )
     assert outcome.compared.fitted.of == 2 * (10 + 20)
     assert outcome.kept
@@ -263,7 +267,7 @@ def test_through_a_virtual_card(card: VirtualSound, tmp_path: Path, synthesiser:
     """Prompts into its speaker, words into its microphone, in real time: the first words, then stopped."""
     studio = Studio(synthesiser, Pack(tmp_path / "pack"), "en")
     lesson = Lesson(
-        Enrolment("amina", "en", number_model("en"), tmp_path / "own"),
+        Enrolment("amina", "en", own_language, tmp_path / "own", "en"),
         studio,
         lambda folder: clips_in(folder, vocabulary("en")),
     )

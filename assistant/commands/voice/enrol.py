@@ -5,6 +5,7 @@ import os
 import re
 import sys
 import unicodedata
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Final
 
@@ -13,9 +14,12 @@ from assistant.commands.voice.game_plain import PlainView
 from assistant.commands.voice.game_screen import GameApp
 from assistant.commands.voice.lesson import Enrolment, Lesson
 from assistant.language.lexicon import LANGUAGES
+from assistant.language.phrases import vocabulary
+from assistant.speech.comparison import Base
 from assistant.speech.enrolment import Clip
 from assistant.speech.equipment import synthesiser
-from assistant.speech.model_folder import number_model, pronunciations
+from assistant.speech.model_folder import number_model
+from assistant.speech.new_language import Sounds, bring_all, lend, nearest, take_words
 from assistant.speech.own_model import enrol
 from assistant.speech.pack import Pack
 from assistant.speech.sound import read_sound
@@ -29,7 +33,15 @@ _NAME = re.compile(r"\w[\w-]*")
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--helper", required=True, metavar="NAME")
-    parser.add_argument("--language", default="en", choices=LANGUAGES)
+    parser.add_argument(
+        "--language", default="en", metavar="CODE", help="one without a number model needs --words"
+    )
+    parser.add_argument(
+        "--words", type=Path, metavar="FILE", help="a new language's digits, signs and commands (TOML)"
+    )
+    parser.add_argument(
+        "--like", metavar="CODE", choices=LANGUAGES, help="with --words: whose sounds and prompts"
+    )
     parser.add_argument(
         "--from",
         dest="folder",
@@ -43,16 +55,47 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace, home: Path) -> int:
     """0 also where the fitted model is not kept or the game was stopped: the sentence says which."""
-    helper, language = arguments.helper, arguments.language
-    if not _NAME.fullmatch(helper):
-        raise ValueError(f"helper {helper!r} cannot be used; allowed are letters, digits, _ and -")
-    of = Enrolment(helper, language, number_model(language), home / "helpers" / helper / language)
+    if not _NAME.fullmatch(arguments.helper):
+        raise ValueError(f"helper {arguments.helper!r} cannot be used; allowed are letters, digits, _ and -")
+    of = _enrolment(arguments, home)
     if arguments.folder is None:
         print(_at_the_microphone(of, home, arguments.plain or not sys.stdout.isatty()))
         return 0
-    clips = clips_in(arguments.folder, _words(of))
-    print(f"{helper}: {enrol(of.shared, language, clips, of.own, _progress).sentence}")
+    clips = clips_in(arguments.folder, vocabulary(of.language))
+    print(f"{of.helper}: {enrol(of.base, of.language, clips, of.own, _progress).sentence}")
     return 0
+
+
+def _enrolment(arguments: argparse.Namespace, home: Path) -> Enrolment:
+    """From the language's own number model, or, for a language that has none, from the sounds of another's."""
+    language = arguments.language
+    if arguments.words is not None:
+        take_words(home, arguments.words, language)
+    known = bring_all(home)
+    own = home / "helpers" / arguments.helper / language
+    if language in LANGUAGES:
+        shared = number_model(language)
+        return Enrolment(arguments.helper, language, lambda _clips, _draft: shared, own, language)
+    if language not in known:
+        raise ValueError(
+            f"language {language!r} has no words; give them with --words, or choose {', '.join((*LANGUAGES, *known))}"
+        )
+    among = (arguments.like,) if arguments.like else LANGUAGES
+    return Enrolment(
+        arguments.helper, language, _lender(language, among), own, arguments.like or LANGUAGES[0]
+    )
+
+
+def _lender(language: str, among: tuple[str, ...]) -> Base:
+    """Begins from the model among these whose sounds fit the first recordings best."""
+    chosen: list[Sounds] = []
+
+    def base(clips: Sequence[Clip], draft: Path) -> Path:
+        if not chosen:
+            chosen.append(nearest(language, clips, among))
+        return lend(chosen[0], language, clips, draft)
+
+    return base
 
 
 def clips_in(folder: Path, words: frozenset[str]) -> list[Clip]:
@@ -78,8 +121,8 @@ def _said(path: Path, words: frozenset[str]) -> tuple[str, ...]:
 
 
 def _at_the_microphone(of: Enrolment, home: Path, plain: bool) -> str:
-    studio = Studio(synthesiser(home), Pack(home / "recordings"), of.language)
-    lesson = Lesson(of, studio, lambda folder: clips_in(folder, _words(of)))
+    studio = Studio(synthesiser(home), Pack(home / "recordings"), of.prompts)
+    lesson = Lesson(of, studio, lambda folder: clips_in(folder, vocabulary(of.language)))
     try:
         if plain:
             return lesson.give(PlainView(sys.stdin, sys.stdout))
@@ -93,10 +136,6 @@ def _at_the_microphone(of: Enrolment, home: Path, plain: bool) -> str:
         studio.synthesiser.close()
         if studio.trouble:
             print(f"assistant voice: without sound from the speaker: {studio.trouble}", file=sys.stderr)
-
-
-def _words(of: Enrolment) -> frozenset[str]:
-    return frozenset(pronunciations(of.language, of.shared))
 
 
 def _progress(done: int, of: int) -> None:

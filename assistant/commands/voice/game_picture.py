@@ -27,7 +27,7 @@ def word_picture(turn: Turn, listening: bool) -> Scene:
 
 
 def _word(turn: Turn) -> Shapes:
-    if turn.kind is Listening.DIGIT:
+    if turn.kind is not Listening.COMMANDS:
         return (Numeral(12.0, 0.0, turn.value, 50.0, Ink.LIT),)
     return _COMMANDS[turn.value]
 

@@ -24,7 +24,7 @@ class PlainView:
         threading.Thread(target=self._read, args=(source,), name="wishes", daemon=True).start()
 
     def ask(self, turn: Turn, done: int, of: int) -> None:
-        if turn.kind is Listening.DIGIT:
+        if turn.kind is not Listening.COMMANDS:
             for row in dots(turn.value):
                 self._line("    " + "".join("##" if dot else "  " for dot in row).rstrip())
         self._line(f"[{done + 1} / {of}] {turn.word}")

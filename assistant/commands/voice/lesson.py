@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Protocol
 
 from assistant.language.prompts import Spoken, say
+from assistant.speech.comparison import Base
 from assistant.speech.enrolment import Clip
 from assistant.speech.enrolment_game import CLIPS, Ended, Game, Turn, Verdict, Wish, turns
 from assistant.speech.own_model import Outcome, enrol
@@ -33,12 +34,14 @@ class View(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Enrolment:
-    """Who is enrolled: in which language, from which shared model, into which folder."""
+    """Who is enrolled: in which language, from which model, into which folder."""
 
     helper: str
     language: str
-    shared: Path
+    base: Base
     own: Path
+    prompts: str
+    """The language that the helper is spoken to in: that one where it has prompts."""
 
 
 ReadClips = Callable[[Path], list[Clip]]
@@ -84,7 +87,7 @@ class Lesson:
     def _fitted(self) -> str:
         of = self._of
         self._say("enrol-fitting")
-        outcome = enrol(of.shared, of.language, self._read_clips(of.own / CLIPS), of.own, self._progress)
+        outcome = enrol(of.base, of.language, self._read_clips(of.own / CLIPS), of.own, self._progress)
         self._view.result(outcome.kept)
         self._studio.tone(Chime.DONE if outcome.kept else Chime.WAIT)
         self._say(_told(outcome))
@@ -96,12 +99,16 @@ class Lesson:
             raise HaltedError
 
     def _say(self, text_id: str, args: Args | None = None) -> None:
-        self._view.caption(say(text_id, self._of.language, **(args or {})))
+        self._view.caption(say(text_id, self._of.prompts, **(args or {})))
         self._studio.say(text_id, args)
 
     def ask(self, turn: Turn, done: int, of: int) -> None:
         self._view.ask(turn, done, of)
-        self._say("enrol-word", {"value": Spoken(turn.kind, turn.value)})
+        if self._of.prompts == self._of.language:
+            self._say("enrol-word", {"value": Spoken(turn.kind, turn.value)})
+        else:  # no voice speaks it: a recording does, or somebody who can read
+            self._view.caption(turn.word)
+            self._studio.word(turn.word, self._of.language)
         self._studio.tone(Chime.LISTENING)
         self._view.listening()
 
