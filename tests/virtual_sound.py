@@ -12,6 +12,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import numpy as np
+import pytest
 
 from assistant.speech import devices
 from assistant.speech.errors import SpeechError
@@ -108,3 +109,18 @@ class VirtualSound:
             if told.returncode == 0:
                 return
         raise RuntimeError(f"pactl {' '.join(words)}: {told.stderr.decode().strip()}")
+
+
+def plugged_in(folder: Path) -> Iterator[VirtualSound]:
+    """For fixtures: a virtual sound card in use; skips the test where there can be none."""
+    if reason := why_not():
+        pytest.skip(reason)
+    made = VirtualSound(folder)
+    with pytest.MonkeyPatch.context() as patch:
+        for name, value in made.environment.items():
+            patch.setenv(name, value)
+        patch.setattr(devices, "LOOK_AGAIN_S", 0.0)  # it may look as often as the tests plug and unplug
+        made.start()
+        devices.look_again()
+        yield made
+        made.stop()

@@ -18,6 +18,7 @@ from assistant.replay.opening import open_session
 from assistant.workflow.events import Event
 
 SHIPPED = Path(__file__).parents[2] / "demo_sessions"
+OLDER = Path(__file__).parents[1] / "practice" / "schema_1"
 
 
 @pytest.fixture
@@ -151,3 +152,20 @@ def test_a_broken_kit_beside_one_session_does_not_hide_the_others(session: Path)
         ("smooth", "handed over"),
     ]
     assert "kit.toml" in found[0].troubles[0]
+
+
+@pytest.mark.parametrize("file", sorted(OLDER.glob("*.jsonl")), ids=lambda file: file.stem)
+def test_sessions_of_schema_1_are_shown_as_they_were(file: Path) -> None:
+    opened = open_session(file)
+    assert opened.troubles == ()
+    assert opened.remarks == ("lines of the older schema 1 were brought up to date to be shown",)
+    assert len(opened.timeline) == len(file.read_bytes().splitlines())
+
+
+def test_a_session_is_read_while_its_bench_writes_it(tmp_path: Path, demo: Kit) -> None:
+    session, _ = Session.open(tmp_path, "heron", demo, lambda: 0.0)
+    with session:
+        for number, event in enumerate(a_pair(demo)[:12], 1):
+            session.submit(event)
+            opened = open_session(tmp_path / "record.jsonl")
+            assert (len(opened.timeline), opened.troubles) == (number, ())

@@ -4,9 +4,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from virtual_sound import VirtualSound, why_not
+from virtual_sound import VirtualSound, plugged_in
 
-from assistant.speech import devices
 from assistant.speech.synth import Synthesiser
 
 
@@ -27,17 +26,3 @@ def card(tmp_path_factory: pytest.TempPathFactory) -> Iterator[VirtualSound]:
 def own_card(tmp_path: Path) -> Iterator[VirtualSound]:
     """A card of the test's own, to unplug."""
     yield from plugged_in(tmp_path)
-
-
-def plugged_in(folder: Path) -> Iterator[VirtualSound]:
-    if reason := why_not():
-        pytest.skip(reason)
-    made = VirtualSound(folder)
-    with pytest.MonkeyPatch.context() as patch:
-        for name, value in made.environment.items():
-            patch.setenv(name, value)
-        patch.setattr(devices, "LOOK_AGAIN_S", 0.0)  # it may look as often as the tests plug and unplug
-        made.start()
-        devices.look_again()
-        yield made
-        made.stop()
