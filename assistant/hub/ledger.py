@@ -8,6 +8,7 @@ what it explains is no difference any more.
 
 import bisect
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 import numpy as np
 
@@ -29,54 +30,66 @@ class Difference:
     at: float
 
 
-@dataclass(slots=True)
-class _Pocket:
-    packed: int
+class _State(NamedTuple):
+    """A pocket after one of its entries."""
+
     there: int
-    entries: list[Entry] = field(default_factory=list)
     difference: tuple[int, Entry] | None = None
     seen_empty: bool = False
     """By a helper, and no lens came back since."""
 
+
+def _after(state: _State, entry: Entry) -> _State:
+    found, by_supervisor = entry[4], entry[5]
+    if found is None:
+        return _moved(state, entry[3])
+    difference = state.difference
+    if found != state.there and not by_supervisor:
+        difference = (state.there, entry)
+    elif by_supervisor or not state.seen_empty:
+        difference = None
+    return _State(found, difference, found == 0 and not by_supervisor)
+
+
+def _moved(state: _State, change: int) -> _State:
+    """A lens cannot come out of an empty pocket: it was out before, and the clocks are not that exact."""
+    there, difference, seen_empty = state
+    if seen_empty and there + change < 0:
+        expected, entry = difference or (0, None)
+        still = None if entry is None or expected + change == 0 else (expected + change, entry)
+        return _State(there, still, seen_empty)
+    return _State(there + change, difference, seen_empty and change <= 0)
+
+
+@dataclass(slots=True)
+class _Pocket:
+    """Entries in order of time. States are followed only when asked for, from the first that is not known:
+    records are read bench by bench, and almost every entry then comes before others."""
+
+    packed: int
+    entries: list[Entry] = field(default_factory=list)
+    states: list[_State] = field(default_factory=list)
+
     def add(self, entry: Entry) -> None:
-        if not self.entries or self.entries[-1][:3] <= entry[:3]:
-            self.entries.append(entry)
-            self._follow(entry)
-            return
-        bisect.insort(self.entries, entry, key=lambda known: known[:3])
-        self._again()
+        at = bisect.bisect_right(self.entries, entry[:3], key=lambda known: known[:3])
+        self.entries.insert(at, entry)
+        del self.states[at:]
 
-    def forget(self, bench: str) -> None:
+    def forget(self, bench: str) -> bool:
+        """Whether any entry went."""
         kept = [entry for entry in self.entries if entry[1] != bench]
-        if len(kept) < len(self.entries):
-            self.entries = kept
-            self._again()
+        gone = len(kept) < len(self.entries)
+        if gone:
+            self.entries, self.states = kept, []
+        return gone
 
-    def _again(self) -> None:
-        self.there, self.difference, self.seen_empty = self.packed, None, False
-        for known in self.entries:
-            self._follow(known)
-
-    def _follow(self, entry: Entry) -> None:
-        found, by_supervisor = entry[4], entry[5]
-        if found is None:
-            self._moved(entry[3])
-            return
-        if found != self.there and not by_supervisor:
-            self.difference = (self.there, entry)
-        elif by_supervisor or not self.seen_empty:
-            self.difference = None
-        self.there = found
-        self.seen_empty = found == 0 and not by_supervisor
-
-    def _moved(self, change: int) -> None:
-        """A lens cannot come out of an empty pocket: it was out before, and the clocks are not that exact."""
-        if self.seen_empty and self.there + change < 0:
-            expected, entry = self.difference or (0, None)
-            self.difference = None if entry is None or expected + change == 0 else (expected + change, entry)
-            return
-        self.there += change
-        self.seen_empty = self.seen_empty and change <= 0
+    @property
+    def state(self) -> _State:
+        state = self.states[-1] if self.states else _State(self.packed)
+        for entry in self.entries[len(self.states) :]:
+            state = _after(state, entry)
+            self.states.append(state)
+        return state
 
 
 class Ledger:
@@ -86,6 +99,8 @@ class Ledger:
         self._bank = bank
         self._there = np.array(bank.count, dtype=np.int64)
         self._pockets: dict[int, _Pocket] = {}
+        self._stale: set[int] = set()
+        """Rows whose entries changed since they were last looked at."""
 
     def take(self, bench: str, line: int, offset_s: float, told: tuple[Moved | CountedThere, ...]) -> None:
         """Enter what one line tells; `offset_s` brings the bench's clock to the board's."""
@@ -106,31 +121,32 @@ class Ledger:
 
     def forget(self, bench: str) -> None:
         """As though no line of this bench had come."""
-        for row, pocket in self._pockets.items():
-            pocket.forget(bench)
-            self._there[row] = pocket.there
+        self._stale.update(row for row, pocket in self._pockets.items() if pocket.forget(bench))
 
     def _enter(self, row: int, entry: Entry) -> None:
-        packed = int(self._bank.count[row])
-        pocket = self._pockets.setdefault(row, _Pocket(packed, packed))
-        pocket.add(entry)
-        self._there[row] = pocket.there
+        self._pockets.setdefault(row, _Pocket(int(self._bank.count[row]))).add(entry)
+        self._stale.add(row)
 
     @property
     def there(self) -> Ints:
         """Lenses in each pocket by all the books; below 0 where more were taken than there can have been."""
+        for row in self._stale:
+            self._there[row] = self._pockets[row].state.there
+        self._stale.clear()
         return self._there
 
     @property
     def differences(self) -> tuple[Difference, ...]:
         """Pockets to count, by number: found empty against the books, or overdrawn."""
-        rows = sorted(row for row, known in self._pockets.items() if known.difference or known.there < 0)
-        return tuple(self._difference(row, self._pockets[row]) for row in rows)
+        states = ((row, known.state) for row, known in sorted(self._pockets.items()))
+        return tuple(
+            self._difference(row, state) for row, state in states if state.difference or state.there < 0
+        )
 
-    def _difference(self, row: int, pocket: _Pocket) -> Difference:
+    def _difference(self, row: int, state: _State) -> Difference:
         number = int(self._bank.pocket[row])
-        if pocket.difference is None:
-            at, bench = pocket.entries[-1][0], pocket.entries[-1][1]
-            return Difference(number, pocket.there, 0, bench, at)
-        expected, entry = pocket.difference
+        if state.difference is None:
+            at, bench = self._pockets[row].entries[-1][:2]
+            return Difference(number, state.there, 0, bench, at)
+        expected, entry = state.difference
         return Difference(number, expected, entry[4] or 0, entry[1], entry[0])

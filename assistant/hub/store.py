@@ -6,8 +6,8 @@ row names its clinic. The lines are copies: `forget` takes them away, and the be
 
 import hashlib
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextlib import AbstractContextManager, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
@@ -16,43 +16,8 @@ import msgspec
 import sqlalchemy as sql
 
 from assistant.hub.protocol import Answer, Counted, Mail, decode_mail, encode
+from assistant.hub.tables import LINES, MAIL, METADATA, RESERVATIONS, TOKENS
 
-_METADATA: Final = sql.MetaData()
-LINES: Final = sql.Table(
-    "lines",
-    _METADATA,
-    sql.Column("clinic", sql.String(40), primary_key=True),
-    sql.Column("bench", sql.String(40), primary_key=True),
-    sql.Column("seq", sql.BigInteger, primary_key=True, autoincrement=False),
-    sql.Column("offset_s", sql.Double, nullable=False),
-    sql.Column("data", sql.LargeBinary, nullable=False),
-)
-TOKENS: Final = sql.Table(
-    "tokens",
-    _METADATA,
-    sql.Column("hash", sql.String(64), primary_key=True),
-    sql.Column("clinic", sql.String(40), nullable=False),
-    sql.Column("bench", sql.String(40), nullable=False),
-    sql.Column("made_at", sql.Double, nullable=False),
-)
-MAIL: Final = sql.Table(
-    "mail",
-    _METADATA,
-    sql.Column("clinic", sql.String(40), primary_key=True),
-    sql.Column("bench", sql.String(40), primary_key=True),
-    sql.Column("id", sql.String(60), primary_key=True),
-    sql.Column("data", sql.LargeBinary, nullable=False),
-    sql.Column("code_hash", sql.String(64), nullable=False),
-)
-RESERVATIONS: Final = sql.Table(
-    "reservations",
-    _METADATA,
-    sql.Column("clinic", sql.String(40), primary_key=True),
-    sql.Column("bench", sql.String(40), primary_key=True),
-    sql.Column("line", sql.BigInteger, nullable=False),
-    sql.Column("lenses", sql.LargeBinary, nullable=False),
-    sql.Column("at", sql.Double, nullable=False),
-)
 _NO_CODE: Final = "0"
 """Stands in an answer on disk where its code is kept as a hash."""
 
@@ -98,10 +63,10 @@ class Store:
         self._address = address_of(database)
         try:
             self._address = str(sql.make_url(self._address))  # without its password, for sentences
-            self._engine = sql.create_engine(address_of(database))
+            self._engine = sql.create_engine(address_of(database), pool_pre_ping=True)
             if self._engine.dialect.name == "sqlite":
                 sql.event.listen(self._engine, "connect", _sqlite_settings)
-            _METADATA.create_all(self._engine)
+            METADATA.create_all(self._engine)
         except (sql.exc.SQLAlchemyError, ImportError) as error:
             reason = str(error).splitlines()[0]
             raise StoreError(f"the board's database {self._address!r} cannot be opened: {reason}") from error
@@ -120,7 +85,7 @@ class Store:
     def benches(self) -> list[str]:
         """Every bench that has lines, by name."""
         wanted = sql.select(LINES.c.bench).where(LINES.c.clinic == self.clinic).distinct()
-        with self._engine.connect() as connection:
+        with self._reading() as connection:
             return list(connection.execute(wanted.order_by(LINES.c.bench)).scalars())
 
     def lines(self, bench: str | None = None, after: int = 0) -> Iterator[StoredLine]:
@@ -130,14 +95,14 @@ class Store:
         if bench is not None:
             wanted = wanted.where(LINES.c.bench == bench)
         wanted = wanted.order_by(LINES.c.bench, LINES.c.seq)
-        with self._engine.connect() as connection:
+        with self._reading() as connection:
             for row in connection.execution_options(yield_per=2000).execute(wanted):
                 yield StoredLine(row.bench, row.seq, row.offset_s, bytes(row.data))
 
     def between(self, bench: str, first: int, last: int) -> list[bytes]:
         """The bytes of lines `first` to `last`."""
         wanted = sql.select(LINES.c.data).where(*self._of(LINES, bench), LINES.c.seq.between(first, last))
-        with self._engine.connect() as connection:
+        with self._reading() as connection:
             return [bytes(data) for data in connection.execute(wanted.order_by(LINES.c.seq)).scalars()]
 
     def forget(self, bench: str) -> None:
@@ -155,7 +120,7 @@ class Store:
     def tokens(self) -> dict[str, str]:
         """Hash to bench."""
         wanted = sql.select(TOKENS.c.hash, TOKENS.c.bench).where(TOKENS.c.clinic == self.clinic)
-        with self._engine.connect() as connection:
+        with self._reading() as connection:
             return {row.hash: row.bench for row in connection.execute(wanted)}
 
     def revoke(self, bench: str) -> None:
@@ -176,7 +141,7 @@ class Store:
     def mail(self, codes: Iterable[str]) -> list[tuple[str, Mail]]:
         """What waits for each bench. An answer by a code that is not among `codes` is good no more."""
         wanted = sql.select(MAIL).where(MAIL.c.clinic == self.clinic).order_by(MAIL.c.id)
-        with self._engine.connect() as connection:
+        with self._reading() as connection:
             rows = connection.execute(wanted).all()
         found: list[tuple[str, Mail]] = []
         for row in rows:
@@ -210,7 +175,7 @@ class Store:
         """What is kept for each bench."""
         wanted = sql.select(RESERVATIONS).where(RESERVATIONS.c.clinic == self.clinic)
         lenses = msgspec.json.Decoder(dict[int, int])
-        with self._engine.connect() as connection:
+        with self._reading() as connection:
             return {
                 row.bench: Reservation(row.line, lenses.decode(row.lenses), row.at)
                 for row in connection.execute(wanted)
@@ -226,14 +191,20 @@ class Store:
         with self._writing() as connection:
             connection.execute(statement, rows)
 
+    def _writing(self) -> AbstractContextManager[sql.Connection]:
+        return self._said(self._engine.begin)
+
+    def _reading(self) -> AbstractContextManager[sql.Connection]:
+        return self._said(self._engine.connect)
+
     @contextmanager
-    def _writing(self) -> Iterator[sql.Connection]:
+    def _said(self, work: Callable[[], AbstractContextManager[sql.Connection]]) -> Iterator[sql.Connection]:
         try:
-            with self._engine.begin() as connection:
+            with work() as connection:
                 yield connection
         except sql.exc.SQLAlchemyError as error:
-            reason = str(getattr(error, "orig", error)).splitlines()[0]
-            raise StoreError(f"the board's database {self._address!r} refused a write: {reason}") from error
+            reason = str(getattr(error, "orig", None) or error).splitlines()[0]
+            raise StoreError(f"the board's database {self._address!r} refused: {reason}") from error
 
 
 def _id_of(mail: Mail) -> str:

@@ -12,7 +12,8 @@ from clinics import Clock
 from assistant.hub.door import MOST_SESSIONS, Door
 from assistant.hub.notdone import NotDone
 from assistant.hub.protocol import Login, Pair, kit_mark
-from assistant.hub.store import TOKENS, Store
+from assistant.hub.store import Store
+from assistant.hub.tables import TOKENS
 from assistant.hub.throttle import MOST_WRONG, WAIT_S
 from assistant.kit.profile import Kit
 

@@ -9,7 +9,7 @@ from clinics import Clinic
 
 from assistant.hub.notdone import NotDone
 from assistant.hub.protocol import SILENT_S, Answer, AnswerGiven, Counted, CountGiven, Mail
-from assistant.hub.store import MAIL
+from assistant.hub.tables import MAIL
 from assistant.kit.profile import Kit
 from assistant.workflow.entry import LEAVE
 from assistant.workflow.events import Answered, HelpAsked
