@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 import httpx
+import msgspec
 import numpy as np
 from boards import Supervisor
 from lan import Lane
@@ -63,6 +64,9 @@ class Shelf:
             self.there[row] -= 1
             return True
 
+    def count(self, pocket: int) -> int:
+        return int(self.there[self._bank.row_of(pocket)])
+
     def put_back(self, pocket: int) -> None:
         with self._hands:
             self.there[self._bank.row_of(pocket)] += 1
@@ -98,6 +102,11 @@ class Worker:
     @property
     def state(self) -> Bench:
         return self.bench.mirror.bench
+
+    def lines(self) -> int:
+        """Of the record on disk."""
+        self.bench.mirror.follow()
+        return len(self.bench.mirror.events)
 
     def work(self) -> None:
         assert self.bench.prompt() is not None, f"bench {self.bench.name} never asked for anything"
@@ -185,7 +194,7 @@ def send_twice_and_out_of_order(worker: Worker, address: str) -> None:
     assert pairing is not None
     record = (bench.folder / "record.jsonl").read_text().splitlines()
     now = time.time() + bench.clock_off_s
-    with HubClient(type(pairing)(address=address, token=pairing.token)) as client:
+    with HubClient(msgspec.structs.replace(pairing, address=address)) as client:
 
         def sent(first: int, last: int) -> Taken:
             mark = kit_mark(bench.kit)

@@ -54,7 +54,8 @@ class Day:
     ) -> None:
         """A bench that pairs with the board by its code."""
         lane, code = network.lane(self.board.port), self.board.code
-        bench = PipedBench(home, name, self.kit, ("--board", lane.address), clock_off_s)
+        address = f"{self.board.scheme}://{lane.address}"
+        bench = PipedBench(home, name, self.kit, ("--board", address), clock_off_s)
         bench.start("--pair", code)
         self.board.code_after(code)
         helper = VirtualHelper(self.kit, len(self.workers), CLUMSY)
@@ -82,16 +83,34 @@ class Day:
         """The network is whole again: wait until the board has every line."""
         for worker in self.workers:
             worker.lane.turn(Air.CLEAR)
-        wanted = {w.bench.folder.name: len(w.bench.mirror.events) for w in self.workers}
-        until, heard = time.monotonic() + ALL_HEARD_S, {}
+        until, heard, wanted = time.monotonic() + ALL_HEARD_S, {}, {}
         while time.monotonic() < until:
             benches = supervisor.view()["benches"]
+            wanted = {w.bench.folder.name: w.lines() for w in self.workers}
             assert isinstance(benches, list)
             heard = {bench["name"]: bench["lines"] for bench in benches}
             if heard == wanted and all(bench["connected"] for bench in benches):
                 return
             time.sleep(0.1)
         raise AssertionError(f"the board has {heard} of {wanted}")
+
+    def counted(self, supervisor: Supervisor) -> int:
+        """At the end of the day the supervisor counts every pocket that the board wants counted; how many."""
+        pockets = to_count(supervisor)
+        for pocket in pockets:
+            supervisor.count(pocket, self.shelf.count(pocket))
+        until = time.monotonic() + ALL_HEARD_S
+        while left := to_count(supervisor):
+            assert time.monotonic() < until, f"still to count: {left}"
+            time.sleep(0.1)
+        self.all_heard(supervisor)
+        return len(pockets)
+
+
+def to_count(supervisor: Supervisor) -> list[int]:
+    today = supervisor.view()["today"]
+    assert isinstance(today, dict)
+    return [difference["pocket"] for difference in today["to_count"]]
 
 
 Made = Callable[[Day, Path, Lan], None]
@@ -189,19 +208,22 @@ def whole_day(day: Day, home: Path, network: Lan) -> None:
 
 @pytest.mark.timeout(900)
 @pytest.mark.parametrize(
-    "made",
+    ("made", "tls"),
     [
-        short_day,
+        (short_day, True),
         pytest.param(
             whole_day,
+            False,
             marks=pytest.mark.skipif(not os.environ.get("WHOLE_DAY"), reason="takes minutes: WHOLE_DAY=1"),
         ),
     ],
 )
-def test_after_everything_the_board_knows_what_the_benches_know(tmp_path: Path, made: Made) -> None:
+def test_after_everything_the_board_knows_what_the_benches_know(
+    tmp_path: Path, made: Made, tls: bool
+) -> None:
     kit = demo_kit(BY_ID)
     with ExitStack() as closing:
-        board = closing.enter_context(BoardProcess(tmp_path / "board"))
+        board = closing.enter_context(BoardProcess(tmp_path / "board", tls))
         day = Day(board, kit, Shelf(kit.bank))
         supervisor = Supervisor(board)
         closing.callback(supervisor.close)
@@ -215,16 +237,17 @@ def test_after_everything_the_board_knows_what_the_benches_know(tmp_path: Path, 
         day.work()
         took_s = time.monotonic() - began
         day.all_heard(supervisor)
+        counted = day.counted(supervisor)
         for worker in day.workers:
             assert set(worker.incidents) == set(worker.happened), f"{worker.bench.name}"
             assert worker.bench.leave() == 0
         assert day.board.end() == 0
-    tell(day, answering, took_s)
+    tell(day, answering, took_s, counted)
     check_folds(tmp_path, day)
     check_pockets(tmp_path, day)
 
 
-def tell(day: Day, answering: Answering, took_s: float) -> None:
+def tell(day: Day, answering: Answering, took_s: float, counted: int) -> None:
     workers = day.workers
     print(
         f"\n{len(workers)} benches, {sum(len(w.state.closed) for w in workers)} pairs closed,"
@@ -232,7 +255,7 @@ def tell(day: Day, answering: Answering, took_s: float) -> None:
         f" {sum(w.keyed for w in workers)} entries, {sum(len(w.bench.mirror.events) for w in workers)} lines,"
         f" {took_s:.0f} s;"
         f"\n{sum(w.planned for w in workers)} plans, {sum(w.planned_alone for w in workers)} alone;"
-        f" {len(day.shelf.found_empty)} pockets found empty: {day.shelf.found_empty};"
+        f" {len(day.shelf.found_empty)} pockets found empty, {counted} to count at the end;"
         f" {sum(w.state.stock.broken for w in workers)} lenses broken,"
         f" {sum(len(w.state.stock.blanks) for w in workers)} set aside;"
         f"\n{answering.given} questions answered at the board,"
@@ -248,30 +271,36 @@ def folded(record: Path, kit: Kit) -> Bench:
     return mirror.follow()
 
 
-def check_folds(tmp_path: Path, day: Day) -> None:
-    """From its database anew, the board is what the records are."""
+def rebuilt(tmp_path: Path, kit: Kit) -> tuple[Hub, Store]:
+    """The board folded anew from nothing but the lines in its database."""
     store = Store(tmp_path / "board" / DATABASE)
-    hub = Hub(day.kit, store, time.time)
-    stored: dict[str, bytes] = {}
-    for line in store.lines():
-        stored[line.bench] = stored.get(line.bench, b"") + line.data
+    if store.fold_path is not None:
+        store.fold_path.unlink(missing_ok=True)
+    return Hub(kit, store, time.time), store
+
+
+def check_folds(tmp_path: Path, day: Day) -> None:
+    """The board is what the records are."""
+    hub, store = rebuilt(tmp_path, day.kit)
     for worker in day.workers:
         folder = worker.bench.folder
-        assert stored.pop(folder.name) == (folder / RECORD).read_bytes()
+        stored = b"".join(line.data for line in store.lines(folder.name))
+        assert stored == (folder / RECORD).read_bytes()
         known, own = hub.stories[folder.name], folded(folder / RECORD, hub.kit)
         assert known.bench == own
         assert known.seq == len(worker.bench.mirror.events)
-    assert not stored
+    assert set(hub.stories) == {worker.bench.folder.name for worker in day.workers}
     store.close()
 
 
 def check_pockets(tmp_path: Path, day: Day) -> None:
     """The ledger says what is in every pocket; nobody was sent to an empty one but by somebody alone."""
-    store = Store(tmp_path / "board" / DATABASE)
-    ledger = Hub(day.kit, store, time.time).bank.ledger
+    hub, store = rebuilt(tmp_path, day.kit)
+    ledger = hub.bank.ledger
     rows = np.flatnonzero(ledger.there != day.shelf.there)
     wrong = [(int(day.kit.bank.pocket[r]), int(ledger.there[r]), int(day.shelf.there[r])) for r in rows]
     assert not wrong, f"pocket, by the ledger, in truth: {wrong}"
+    assert ledger.differences == ()
     alone = set().union(*(worker.promised_alone for worker in day.workers))
     assert {pocket for _, pocket in day.shelf.found_empty} <= alone
     store.close()
