@@ -8,7 +8,7 @@ from pathlib import Path
 
 from assistant.language.listening import Listening
 from assistant.language.parse import parse
-from assistant.speech.enrolment import Clip, Fit, fit
+from assistant.speech.enrolment import Clip, Fit, check_enough, fit
 from assistant.speech.model_folder import model_dir
 from assistant.speech.recogniser import VoskRecogniser
 from assistant.speech.sound import joined
@@ -83,6 +83,7 @@ def folds(clips: Sequence[Clip]) -> list[tuple[list[Clip], list[Clip]]]:
 
 def compare(base: Base, language: str, clips: Sequence[Clip], how: Fit, told: Told) -> Compared:
     """Fit without each take in turn and try that take. Raises what `fit` and `folds` raise, and SpeechError."""
+    check_enough(clips)
     parts = folds(clips)
     before, after = Tally(), Tally()
     with tempfile.TemporaryDirectory() as name:

@@ -86,10 +86,15 @@ def fit(
 Spelt = tuple[Samples, tuple[int, ...]]
 
 
-def _spelt(clips: Sequence[Clip], words: Mapping[str, tuple[int, ...]]) -> list[Spelt]:
-    """Samples at the model's rate, with the units of what is said."""
+def check_enough(clips: Sequence[Clip]) -> None:
+    """Raises ValueError for too few recordings."""
     if len(clips) < LEAST_CLIPS:
         raise ValueError(f"there are {len(clips)} recordings; at least {LEAST_CLIPS} are needed")
+
+
+def _spelt(clips: Sequence[Clip], words: Mapping[str, tuple[int, ...]]) -> list[Spelt]:
+    """Samples at the model's rate, with the units of what is said."""
+    check_enough(clips)
     unknown = sorted({word for clip in clips for word in clip.words} - words.keys())
     if unknown:
         raise ValueError(f"the model does not know the words {', '.join(unknown)}")
