@@ -1,5 +1,6 @@
 """A microphone and a speaker without devices: the one gives what a test puts in, the other keeps what is played."""
 
+import time
 from collections.abc import Callable
 
 import numpy as np
@@ -10,6 +11,8 @@ from assistant.speech.sound import Samples, Sound, resampled
 
 REST_BLOCKS = 40
 """Silence around an answer: longer than the pause that ends it."""
+SILENT_BLOCK_S = 0.004
+"""A block of silence takes so long: far less than the 32 ms of a real one, and the rest of the test can run."""
 
 
 class ScriptedSpeaker:
@@ -52,6 +55,7 @@ class ScriptedMicrophone:
         elif not self._answers and self._unplugged:
             raise SpeechError(Trouble.MICROPHONE_GONE, "the microphone was unplugged")
         self._rest = max(0, self._rest - 1)
+        time.sleep(SILENT_BLOCK_S)
         return np.zeros(BLOCK, np.int16)
 
     def close(self) -> None:
