@@ -23,6 +23,7 @@ from assistant.hub.protocol import (
     Upload,
 )
 from assistant.hub.serving import ServingError
+from assistant.kit.profile import Kit
 from assistant.workflow.events import HelpAsked
 from assistant.workflow.state import Bench
 
@@ -86,14 +87,17 @@ class Listener:
                 return mail
 
 
-def test_a_session_sent_is_folded(hub: Served) -> None:
+def test_a_session_sent_is_folded_on_either_database(database: Path | str, demo: Kit) -> None:
     lines = record("01-smooth-pair")
-    with HubClient(hub.paired("heron")) as client:
-        assert send(client, lines, hub.hub.mark).next == len(lines) + 1
-    bench: Bench = hub.call(lambda: hub.hub.stories["heron"].bench)
-    assert [closed.outcome for closed in bench.closed] == ["handed_over"]
-    view = hub.call(hub.hub.view)
-    assert (view.benches[0].name, view.benches[0].lines, view.today.pairs_done) == ("heron", 41, 1)
+    with served(database, demo) as hub:
+        with HubClient(hub.paired("heron")) as client:
+            assert send(client, lines, hub.hub.mark).next == len(lines) + 1
+        bench: Bench = hub.call(lambda: hub.hub.stories["heron"].bench)
+        assert [closed.outcome for closed in bench.closed] == ["handed_over"]
+        view = hub.call(hub.hub.view)
+        assert (view.benches[0].name, view.benches[0].lines, view.today.pairs_done) == ("heron", 41, 1)
+    with served(database, demo) as again:
+        assert again.call(lambda: again.hub.stories["heron"].bench) == bench
 
 
 def test_an_answer_from_the_page_reaches_its_bench_and_no_other(hub: Served, page: httpx.Client) -> None:
