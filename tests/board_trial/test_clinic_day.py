@@ -5,112 +5,22 @@ ledger says of every pocket what is in it. The whole day (eight benches, five pa
 """
 
 import os
-import threading
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from contextlib import ExitStack
-from dataclasses import dataclass, field
 from pathlib import Path
 
-import numpy as np
 import pytest
 from boards import BoardProcess, Supervisor
-from clinic_day import CLUMSY, Answering, Incident, Place, Shelf, Worker, send_twice_and_out_of_order
+from clinic_day import Answering, Incident, Place, Shelf, Worker, send_twice_and_out_of_order
 from lan import Air, Lan, lan
-from piped_bench import Mirror, PipedBench
+from trial_day import Day, check_folds, check_pockets, tell
 
-from assistant.bench.session import RECORD
-from assistant.commands.board import DATABASE
-from assistant.hub.hub import Hub
-from assistant.hub.store import Store
 from assistant.kit.load import demo_kit
-from assistant.kit.profile import Kit
-from assistant.kit.stock import Stock
-from assistant.practice.helper import VirtualHelper
-from assistant.workflow.state import Bench
 from assistant.workflow.steps import BY_ID
 
+NAMES = ("heron", "crab", "turtle", "gull", "squid", "egret", "prawn", "tern")
 HOUR_S = 3600.0
-ALL_HEARD_S = 60.0
-
-
-@dataclass
-class Day:
-    """Everything that takes part, and what happens to whom."""
-
-    board: BoardProcess
-    kit: Kit
-    shelf: Shelf
-    workers: list[Worker] = field(default_factory=list)
-
-    def bench(
-        self,
-        home: Path,
-        network: Lan,
-        name: str,
-        pairs: int,
-        clock_off_s: float,
-        what: Mapping[Place, Incident],
-    ) -> None:
-        """A bench that pairs with the board by its code."""
-        lane, code = network.lane(self.board.port), self.board.code
-        address = f"{self.board.scheme}://{lane.address}"
-        bench = PipedBench(home, name, self.kit, ("--board", address), clock_off_s)
-        bench.start("--pair", code)
-        self.board.code_after(code)
-        helper = VirtualHelper(self.kit, len(self.workers), CLUMSY)
-        self.workers.append(Worker(bench, lane, helper, self.shelf, pairs, what))
-
-    def work(self) -> None:
-        """Until every helper has closed all pairs. Raises what stopped one."""
-        failed: list[BaseException] = []
-
-        def worked(worker: Worker) -> None:
-            try:
-                worker.work()
-            except BaseException as error:  # noqa: BLE001 - raised again in the test's thread
-                failed.append(error)
-
-        threads = [threading.Thread(target=worked, args=(worker,)) for worker in self.workers]
-        for thread in threads:
-            thread.start()
-        for thread in threads:
-            thread.join()
-        if failed:
-            raise failed[0]
-
-    def all_heard(self, supervisor: Supervisor) -> None:
-        """The network is whole again: wait until the board has every line."""
-        for worker in self.workers:
-            worker.lane.turn(Air.CLEAR)
-        until, heard, wanted = time.monotonic() + ALL_HEARD_S, {}, {}
-        while time.monotonic() < until:
-            benches = supervisor.view()["benches"]
-            wanted = {w.bench.folder.name: w.lines() for w in self.workers}
-            assert isinstance(benches, list)
-            heard = {bench["name"]: bench["lines"] for bench in benches}
-            if heard == wanted and all(bench["connected"] for bench in benches):
-                return
-            time.sleep(0.1)
-        raise AssertionError(f"the board has {heard} of {wanted}")
-
-    def counted(self, supervisor: Supervisor) -> int:
-        """At the end of the day the supervisor counts every pocket that the board wants counted; how many."""
-        pockets = to_count(supervisor)
-        for pocket in pockets:
-            supervisor.count(pocket, self.shelf.count(pocket))
-        until = time.monotonic() + ALL_HEARD_S
-        while left := to_count(supervisor):
-            assert time.monotonic() < until, f"still to count: {left}"
-            time.sleep(0.1)
-        self.all_heard(supervisor)
-        return len(pockets)
-
-
-def to_count(supervisor: Supervisor) -> list[int]:
-    today = supervisor.view()["today"]
-    assert isinstance(today, dict)
-    return [difference["pocket"] for difference in today["to_count"]]
 
 
 Made = Callable[[Day, Path, Lan], None]
@@ -193,17 +103,35 @@ def whole_day(day: Day, home: Path, network: Lan) -> None:
         (3, "wearer"): restore,
         (5, "order"): cut,
     }
-    for name, off_s, what in (
-        ("heron", 0.0, {}),
-        ("crab", HOUR_S, cut_off),
-        ("turtle", -HOUR_S, stalled),
-        ("gull", HOUR_S, killed),
-        ("squid", 0.0, board_dies),
-        ("egret", -HOUR_S, away_and_killed),
-        ("prawn", 17.0, {**stalled, (5, "plan"): kill_at_rest}),
-        ("tern", -90.0, {(2, "plan"): cut, (3, "order"): restore, (5, "fetch"): kill_under_an_entry}),
+    away_for_a_pair: dict[Place, Incident] = {
+        (2, "plan"): cut,
+        (3, "order"): restore,
+        (5, "fetch"): kill_under_an_entry,
+    }
+    for name, (off_s, what) in zip(
+        NAMES,
+        (
+            (0.0, {}),
+            (HOUR_S, cut_off),
+            (-HOUR_S, stalled),
+            (HOUR_S, killed),
+            (0.0, board_dies),
+            (-HOUR_S, away_and_killed),
+            (17.0, {**stalled, (5, "plan"): kill_at_rest}),
+            (-90.0, away_for_a_pair),
+        ),
+        strict=True,
     ):
         day.bench(home, network, name, 5, off_s, what)
+
+
+def calm_day(day: Day, home: Path, network: Lan) -> None:
+    """Eight benches, two pairs each, and nothing happens: the board alone keeps them from each other's lenses."""
+    for name in NAMES:
+        day.bench(home, network, name, 2, 0.0, {})
+
+
+LONG = pytest.mark.skipif(not os.environ.get("WHOLE_DAY"), reason="takes minutes: WHOLE_DAY=1")
 
 
 @pytest.mark.timeout(900)
@@ -211,11 +139,8 @@ def whole_day(day: Day, home: Path, network: Lan) -> None:
     ("made", "tls"),
     [
         (short_day, True),
-        pytest.param(
-            whole_day,
-            False,
-            marks=pytest.mark.skipif(not os.environ.get("WHOLE_DAY"), reason="takes minutes: WHOLE_DAY=1"),
-        ),
+        pytest.param(calm_day, False, marks=LONG),
+        pytest.param(whole_day, False, marks=LONG),
     ],
 )
 def test_after_everything_the_board_knows_what_the_benches_know(
@@ -245,62 +170,3 @@ def test_after_everything_the_board_knows_what_the_benches_know(
     tell(day, answering, took_s, counted)
     check_folds(tmp_path, day)
     check_pockets(tmp_path, day)
-
-
-def tell(day: Day, answering: Answering, took_s: float, counted: int) -> None:
-    workers = day.workers
-    print(
-        f"\n{len(workers)} benches, {sum(len(w.state.closed) for w in workers)} pairs closed,"
-        f" {sum(c.outcome == 'handed_over' for w in workers for c in w.state.closed)} handed over,"
-        f" {sum(w.keyed for w in workers)} entries, {sum(len(w.bench.mirror.events) for w in workers)} lines,"
-        f" {took_s:.0f} s;"
-        f"\n{sum(w.planned for w in workers)} plans, {sum(w.planned_alone for w in workers)} alone;"
-        f" {len(day.shelf.found_empty)} pockets found empty, {counted} to count at the end;"
-        f" {sum(w.state.stock.broken for w in workers)} lenses broken,"
-        f" {sum(len(w.state.stock.blanks) for w in workers)} set aside;"
-        f"\n{answering.given} questions answered at the board,"
-        f" {sum(w.answered_from_board for w in workers)} heard so;"
-        f" slowest entry {max(max(w.entry_s) for w in workers):.2f} s"
-    )
-    for w in workers:
-        print(f"{w.bench.name}: {w.planned} plans, {w.planned_alone} alone, slowest {max(w.entry_s):.2f} s")
-
-
-def folded(record: Path, kit: Kit) -> Bench:
-    mirror = Mirror(record, Bench(kit, Stock.packed(kit.bank)))
-    return mirror.follow()
-
-
-def rebuilt(tmp_path: Path, kit: Kit) -> tuple[Hub, Store]:
-    """The board folded anew from nothing but the lines in its database."""
-    store = Store(tmp_path / "board" / DATABASE)
-    if store.fold_path is not None:
-        store.fold_path.unlink(missing_ok=True)
-    return Hub(kit, store, time.time), store
-
-
-def check_folds(tmp_path: Path, day: Day) -> None:
-    """The board is what the records are."""
-    hub, store = rebuilt(tmp_path, day.kit)
-    for worker in day.workers:
-        folder = worker.bench.folder
-        stored = b"".join(line.data for line in store.lines(folder.name))
-        assert stored == (folder / RECORD).read_bytes()
-        known, own = hub.stories[folder.name], folded(folder / RECORD, hub.kit)
-        assert known.bench == own
-        assert known.seq == len(worker.bench.mirror.events)
-    assert set(hub.stories) == {worker.bench.folder.name for worker in day.workers}
-    store.close()
-
-
-def check_pockets(tmp_path: Path, day: Day) -> None:
-    """The ledger says what is in every pocket; nobody was sent to an empty one but by somebody alone."""
-    hub, store = rebuilt(tmp_path, day.kit)
-    ledger = hub.bank.ledger
-    rows = np.flatnonzero(ledger.there != day.shelf.there)
-    wrong = [(int(day.kit.bank.pocket[r]), int(ledger.there[r]), int(day.shelf.there[r])) for r in rows]
-    assert not wrong, f"pocket, by the ledger, in truth: {wrong}"
-    assert ledger.differences == ()
-    alone = set().union(*(worker.promised_alone for worker in day.workers))
-    assert {pocket for _, pocket in day.shelf.found_empty} <= alone
-    store.close()
