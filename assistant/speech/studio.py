@@ -24,7 +24,8 @@ PATIENCE_S = 5.0
 
 @dataclass
 class Studio:
-    """Blocking: for a thread of its own. Without a speaker or a voice it is silent, and `trouble` says why."""
+    """Blocking: for a thread of its own. Without a speaker or a voice it is silent; `trouble` says why the
+    last sound was not played."""
 
     synthesiser: Synthesiser
     pack: Pack
@@ -65,6 +66,7 @@ class Studio:
     def play(self, sound: Sound) -> None:
         try:
             self.player.play(sound, lambda: True)
+            self.trouble = ""
         except SpeechError as error:
             self.trouble = str(error)
 

@@ -6,7 +6,7 @@ from assistant.language.listening import Listening
 from assistant.speech.enrolment_game import Turn
 from assistant.ui.pictures.parts import Shapes, arrow, hand, key, no_sign, yes_sign
 from assistant.ui.pictures.voice import speaking
-from assistant.ui.shapes import Ink, Numeral, Scene, block, moved
+from assistant.ui.shapes import Ink, Numeral, Scene, block, line, moved
 
 WIDE: Final = 120.0
 BAR: Final = 3.2
@@ -33,9 +33,9 @@ def _word(turn: Turn) -> Shapes:
 
 
 def progress_picture(done: int, of: int) -> Scene:
-    """A bar that fills."""
+    """A line that grows into a bar."""
     full = WIDE * done / max(of, 1)
-    shapes: Shapes = (block((0.0, 0.0), WIDE, BAR, Ink.DIM),)
+    shapes: Shapes = (line((-WIDE / 2.0, 0.0), (WIDE / 2.0, 0.0), Ink.DIM),)
     if full:
         shapes = (*shapes, block(((full - WIDE) / 2.0, 0.0), full, BAR, Ink.LIT))
     return Scene(shapes, WIDE, BAR)
