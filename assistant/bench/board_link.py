@@ -152,6 +152,7 @@ def linked(session: LinkedSession, board: Board, arrivals: Arrivals) -> Iterator
         _look if board.found else None,
     )
     session.uplink = uplink
+    uplink.wake(asking=session.question_line > 0)
     uplink.start()
     try:
         yield

@@ -100,6 +100,12 @@ class Uplink:
     # out
 
     def _send(self) -> None:
+        try:
+            self._send_all()
+        finally:
+            self._there = False
+
+    def _send_all(self) -> None:
         client = HubClient(self._pairing)
         wanted: int | None = None
         while not self._stop.is_set():
