@@ -240,15 +240,17 @@ class Hub:
         return [known.seen(now, self._outbox.answered(name)) for name, known in sorted(self._benches.items())]
 
     def view(self) -> BoardView:
-        seen = self.seen()
+        seen, now = self.seen(), self.clock()
         asked = [question for one in seen if (question := question_view(one)) is not None]
         return BoardView(
             version=self.version,
-            now=self.clock(),
+            now=now,
             clinic=self._store.clinic,
             kit=self.kit.name,
             benches=[bench_view(one) for one in seen],
             questions=sorted(asked, key=lambda question: (question.asked_at, question.bench)),
             trouble=self.trouble,
-            today=today_view(seen, self.bank.ledger, self.bank.promised(), self.kit, self._patterns.found()),
+            today=today_view(
+                seen, self.bank.ledger, self.bank.promised(), self.kit, self._patterns.found(now)
+            ),
         )
