@@ -19,6 +19,7 @@ from assistant.bench import board_link, plain
 from assistant.bench.app import BenchApp
 from assistant.bench.board_link import board_of, linked
 from assistant.bench.linked import Arrivals
+from assistant.hub.client import HubClient
 from assistant.hub.protocol import AnswerGiven, CountGiven
 from assistant.kit.load import demo_kit
 from assistant.kit.profile import Kit
@@ -61,6 +62,20 @@ def test_the_record_goes_up_and_the_answer_comes_back(room: Room) -> None:
     assert seat.recorded(SupervisorAnswered) == 1
     until(lambda: room.caught_up(seat))
     assert seat.take_mail() == 0
+
+
+def test_the_answer_comes_though_the_mail_s_own_stream_is_dead(
+    room: Room, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(HubClient, "mail", lambda client: iter(()))
+    seat = room.seat("heron")
+    seat.work("order")
+    seat.session.submit(HelpAsked(at=seat.session.now()))
+    until(lambda: room.caught_up(seat))
+    given = AnswerGiven(bench="heron", question=seat.session.question_line, yes=True)
+    room.hub.call(lambda: room.hub.hub.answer(CODE, given))
+    until(lambda: seat.take_mail() == 1)
+    assert seat.session.bench.question is None
 
 
 def test_cut_off_it_works_on_with_a_sign_and_all_is_sent_later(room: Room) -> None:
