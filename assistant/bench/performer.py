@@ -151,10 +151,16 @@ class Performer:
 
     def _words(self, text: str, wanted: Listen, bench: Bench) -> str | None:
         """None for what is keyed."""
-        heard = self.voice is not None and self.voice.status().can_listen and bench.the_day.voice is not False
-        if self.lips is None or not heard or wanted.step in KEYED or (self._late and wanted.step != VOICE):
+        if self.lips is None or not self._heard or bench.the_day.voice is False:
+            return None
+        if wanted.step in KEYED or (self._late and wanted.step != VOICE):
             return None
         return words_for(text, wanted, bench.the_day.language)
+
+    @property
+    def _heard(self) -> bool:
+        """Whether the bench can listen, as far as it knows."""
+        return self.voice is not None and self.voice.status().can_listen
 
     @property
     def _late(self) -> bool:
@@ -190,7 +196,7 @@ class Performer:
         except SpeechError:
             self.lips = None  # no synthesiser: the rest is keyed
             return False
-        return await until(lambda: not lips.busy, PROMPT_MOST_S)
+        return await until(lambda: not lips.busy or not self._heard, PROMPT_MOST_S) and self._heard
 
     async def _keyed(self, stage: Stage, bench: Bench, text: str) -> None:
         await self._look(bench)
