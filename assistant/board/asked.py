@@ -37,12 +37,15 @@ class AskedScreen(Screen[None]):
     def __init__(self, question: QuestionView, now: float, glyphs: Glyphs) -> None:
         super().__init__()
         self.question, self._now, self._glyphs = question, now, glyphs
+        self._title = Static(id="title", markup=False)
+        self._text = Static(markup=False)
+        self._scroll = VerticalScroll(self._text, id="details")
+        self._choices = Static(id="choices", markup=False)
 
     def compose(self) -> ComposeResult:
-        yield Static(id="title", markup=False)
-        with VerticalScroll(id="details"):
-            yield Static(id="details-text", markup=False)
-        yield Static(id="choices", markup=False)
+        yield self._title
+        yield self._scroll
+        yield self._choices
         yield Footer(show_command_palette=False)
 
     def on_mount(self) -> None:
@@ -70,12 +73,10 @@ class AskedScreen(Screen[None]):
         self.post_message(self.Decided(self.question, yes))
 
     def _show(self) -> None:
-        if not self.is_attached:
-            return  # the question was over before its screen was drawn
         question, colours = self.question, COLOURS[self._glyphs]
         title = for_terminal(telling.question_line(question, self._now), self._glyphs)
-        self.query_one("#title", Static).update(Content.styled(title, f"bold {colours[Ink.WAIT]}"))
-        self.query_one("#details-text", Static).update(self._details())
+        self._title.update(Content.styled(title, f"bold {colours[Ink.WAIT]}"))
+        self._text.update(self._details())
         choices = Content.assemble(
             ("y", f"bold reverse {colours[Ink.RIGHT]}"),
             f" yes: {question.yes_does}\n",
@@ -83,7 +84,7 @@ class AskedScreen(Screen[None]):
             f" no: {question.no_does}",
         )
         on_its_way = Content.styled("The answer is on its way to the bench.", "bold")
-        self.query_one("#choices", Static).update(on_its_way if question.answered else choices)
+        self._choices.update(on_its_way if question.answered else choices)
 
     def _details(self) -> Content:
         question = self.question
@@ -97,6 +98,6 @@ class AskedScreen(Screen[None]):
             ("What was read and measured", question.readings),
         ):
             if rows:
-                told = hanging(rows, self.query_one("#details").scrollable_content_region.width, self._glyphs)
+                told = hanging(rows, self._scroll.scrollable_content_region.width, self._glyphs)
                 parts += ["\n", (heading, "bold"), f"\n{told}\n"]
         return Content.assemble(*parts)

@@ -57,15 +57,15 @@ class DayScreen(Screen[None]):
 
     def __init__(self, view: FullView, glyphs: Glyphs) -> None:
         super().__init__()
-        self._view, self._glyphs = view, glyphs
+        self._view, self._day = view, DayView(glyphs)
 
     def compose(self) -> ComposeResult:
         yield Static("The day so far (up and down for more)", id="title", markup=False)
-        yield DayView(self._glyphs)
+        yield self._day
         yield Footer(show_command_palette=False)
 
     def on_mount(self) -> None:
         self.show(self._view)
 
     def show(self, view: FullView) -> None:
-        self.query_one(DayView).show(view.board.today)
+        self._day.show(view.board.today)

@@ -35,14 +35,18 @@ class PairingScreen(Screen[None]):
 
     def __init__(self, view: FullView, glyphs: Glyphs) -> None:
         super().__init__()
-        self._view, self._glyphs = view, glyphs
+        self._view = view
+        self._code = SceneView(glyphs, id="code")
+        self._where = Static(id="where", markup=False)
+        self._heading = Static(id="heading", markup=False)
+        self._paired = OptionList(id="paired", markup=False)
 
     def compose(self) -> ComposeResult:
         yield Static("Pair a bench: key these six digits at the bench", id="title", markup=False)
-        yield SceneView(self._glyphs, id="code")
-        yield Static(id="where", markup=False)
-        yield Static(id="heading", markup=False)
-        yield OptionList(id="paired", markup=False)
+        yield self._code
+        yield self._where
+        yield self._heading
+        yield self._paired
         yield Footer(show_command_palette=False)
 
     def on_mount(self) -> None:
@@ -51,18 +55,16 @@ class PairingScreen(Screen[None]):
     def show(self, view: FullView) -> None:
         self._view = view
         spaced = "  ".join((" ".join(view.code[:3]), " ".join(view.code[3:])))
-        self.query_one("#code", SceneView).scene = Scene((Numeral(0, 0, spaced, 30.0, Ink.LIT),), 170.0, 34.0)
+        self._code.scene = Scene((Numeral(0, 0, spaced, 30.0, Ink.LIT),), 170.0, 34.0)
         where = [_HOW.format(code=view.code), f"Address: {' or '.join(view.addresses)}"]
         if view.fingerprint:
             where.append(f"Certificate: {view.fingerprint}")
-        self.query_one("#where", Static).update("\n".join(where))
+        self._where.update("\n".join(where))
         self._list(view)
 
     def _list(self, view: FullView) -> None:
-        listed = self.query_one("#paired", OptionList)
-        self.query_one("#heading", Static).update(
-            "Paired benches" if view.paired else "No bench is paired yet"
-        )
+        listed = self._paired
+        self._heading.update("Paired benches" if view.paired else "No bench is paired yet")
         names = [option.id for option in listed.options]
         if names != view.paired:
             marked = listed.highlighted
@@ -77,7 +79,7 @@ class PairingScreen(Screen[None]):
         self._mean("forget")
 
     def _mean(self, what: str) -> None:
-        listed = self.query_one("#paired", OptionList)
+        listed = self._paired
         option = listed.highlighted_option
         if option is None or option.id is None:
             self.app.notify("No bench is paired.")

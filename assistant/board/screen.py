@@ -28,16 +28,22 @@ class BoardScreen(Screen[None]):
         self._glyphs = glyphs
         self._cards: dict[str, BenchCard] = {}
         self.muted = False
+        # held, not looked up: a view may still come while the screen is taken down
+        self._top = Static(id="head", markup=False)
+        self._asking = Static(id="asking", markup=False)
+        self._questions = OptionList(id="questions", markup=False)
+        self._none = Static(_NO_BENCH, id="none", markup=False)
+        self._benches = VerticalScroll(self._none, id="benches")
+        self._day = DayView(glyphs)
 
     def compose(self) -> ComposeResult:
-        yield Static(id="head", markup=False)
+        yield self._top
         with Horizontal(id="body"):
             with Vertical(id="main"):
-                yield Static(id="asking", markup=False)
-                yield OptionList(id="questions", markup=False)
-                with VerticalScroll(id="benches"):
-                    yield Static(_NO_BENCH, id="none", markup=False)
-            yield DayView(self._glyphs)
+                yield self._asking
+                yield self._questions
+                yield self._benches
+            yield self._day
         yield Footer(show_command_palette=False)
 
     def on_resize(self, event: events.Resize) -> None:
@@ -46,10 +52,10 @@ class BoardScreen(Screen[None]):
 
     async def show(self, view: FullView) -> None:
         board = view.board
-        self.query_one("#head", Static).update(self._head(board))
+        self._top.update(self._head(board))
         self._show_questions(board.questions, board.now)
         await self._show_benches(board)
-        self.query_one(DayView).show(board.today)
+        self._day.show(board.today)
 
     def _head(self, board: BoardView) -> Content:
         sign = "  no sound" if self.muted else ""
@@ -59,7 +65,7 @@ class BoardScreen(Screen[None]):
     # questions
 
     def _show_questions(self, questions: list[QuestionView], now: float) -> None:
-        listed = self.query_one("#questions", OptionList)
+        listed = self._questions
         ids = [f"{question.bench}:{question.line}" for question in questions]
         told = [self._question(number, question, now) for number, question in enumerate(questions, 1)]
         if [option.id for option in listed.options] != ids:
@@ -71,7 +77,7 @@ class BoardScreen(Screen[None]):
         count = telling.counted(len(questions), "question")
         shown = (f" {count} - Enter opens it, oldest first ", f"bold reverse {wait}")
         none = (" no question waits", COLOURS[self._glyphs][Ink.DIM])
-        self.query_one("#asking", Static).update(Content.assemble(shown if questions else none))
+        self._asking.update(Content.assemble(shown if questions else none))
 
     def _relist(self, listed: OptionList, options: list[Option]) -> None:
         marked = listed.highlighted_option
@@ -91,22 +97,22 @@ class BoardScreen(Screen[None]):
 
     async def _show_benches(self, board: BoardView) -> None:
         names = [bench.name for bench in board.benches]
-        holder = self.query_one("#benches", VerticalScroll)
-        self.query_one("#none", Static).display = not names
-        if list(self._cards) != names:
+        self._none.display = not names
+        if list(self._cards) != names and self._benches.is_attached:
             for card in self._cards.values():
                 await card.remove()
             self._cards = {b.name: BenchCard(b, board.now, self._glyphs) for b in board.benches}
-            await holder.mount(*self._cards.values())
+            await self._benches.mount(*self._cards.values())
             self.call_after_refresh(self._make_room)
         for bench in board.benches:
-            self._cards[bench.name].show(bench, board.now)
+            if bench.name in self._cards:
+                self._cards[bench.name].show(bench, board.now)
 
     def _make_room(self) -> None:
         """Four lines a bench as long as all benches fit; else three, else two."""
         if not self.is_attached:
             return  # the program is ending
-        room = self.query_one("#benches", VerticalScroll).size.height
+        room = self._benches.size.height
         benches = max(1, len(self._cards))
         self.set_class(room < 4 * benches, "close")
         self.set_class(room < 3 * benches, "tight")

@@ -172,7 +172,7 @@ def first_time_lines(today: TodayView) -> tuple[str, ...]:
 
 def _step_line(step: StepView) -> str:
     share = 100 * step.first_time // step.done
-    return f"{step.doing}: {step.first_time} of {step.done} right at first ({share} %)"
+    return f"{step.doing}: {step.first_time} of {step.done} right at first ({share}%)"
 
 
 def running_out_lines(today: TodayView) -> tuple[str, ...]:

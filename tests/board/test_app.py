@@ -63,6 +63,30 @@ async def test_every_bench_is_shown_with_what_matters(
             assert text.isascii()
 
 
+@pytest.mark.parametrize("size", [(80, 24), (140, 40)])
+@pytest.mark.parametrize("glyphs", list(Glyphs))
+async def test_question_day_and_pairing_are_shown_on_every_terminal(
+    tmp_path: Path, size: tuple[int, int], glyphs: Glyphs
+) -> None:
+    boat = morning(tmp_path, 8)
+    app = board(boat, tmp_path, glyphs)
+    wanted = {
+        "enter": ("The plan", "right: ordered -2.25/-1.50x30", "What was read", "yes: go on with the step"),
+        "t": ("5 pairs done", "First time right", "To count", "the finished pair's check"),
+        "p": (f"--pair {boat.desk.door.code}", "192.168.8.2:8750", "No bench is paired yet"),
+    }
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause(0.3)
+        for key, parts in wanted.items():
+            await pilot.press(key)
+            await pilot.pause(0.3)
+            text = shown(app)
+            assert [part for part in parts if part not in text] == []
+            assert text.isascii() or glyphs is not Glyphs.ASCII
+            await pilot.press("escape")
+            await pilot.pause()
+
+
 async def test_the_day_stands_beside_the_benches_where_there_is_room(tmp_path: Path) -> None:
     boat = morning(tmp_path)
     minutes = f"{boat.hub.view().today.pair_minutes:.1f}"

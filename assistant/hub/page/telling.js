@@ -101,7 +101,7 @@ export function day(today) {
     make("p", { class: "big" }, `${counted(today.pairs_done, "pair")} done${minutes}`),
     make("p", {}, `${today.not_made} sent back or given up; lenses: ${today.broken} broken, ${today.set_aside} set aside`),
     table("Right at the first try", wrong.map((step) =>
-      `${step.doing}: ${step.first_time} of ${step.done} (${Math.floor((100 * step.first_time) / step.done)} %)`)),
+      `${step.doing}: ${step.first_time} of ${step.done} (${Math.floor((100 * step.first_time) / step.done)}%)`)),
     table("Pockets to count", today.to_count.map(difference)),
     table("Pockets running out", pockets),
   ].filter((part) => part !== "");
