@@ -75,7 +75,7 @@ class LinkedSession(Session):
                 return True
             if self._learn(uplink.elsewhere):
                 continue
-            left_s = max(0.0, until - time.monotonic())
+            left_s = until - time.monotonic()
             reply = uplink.reserve(self.lines + 1, wanted, free(self.bench, wanted), left_s)
             if reply is None:
                 return False

@@ -189,7 +189,8 @@ class Uplink:
 
         A reservation that the board grants too late does no harm: it ends with line `line`.
         """
-        if not self.connected or (self._asked is not None and not self._asked.done()):
+        busy = self._asked is not None and not self._asked.done()
+        if within_s <= 0.0 or busy or not self.connected:
             return None
         request = Reserve(line=line, wanted=dict(wanted), free=dict(free))
         self._asked = self._reserver.submit(self._reserving.reserve, request)
