@@ -43,7 +43,7 @@ CLUMSY: Final = Rates(
 BOARD_ANSWERS_S: Final = 5.0
 """How long a helper waits for the supervisor's answer from the board before fetching him."""
 ENTRY_S: Final = 0.1
-"""Between two entries; a real one takes ten seconds, and eight benches and their board two whole computers."""
+"""Between two entries. A real helper takes ten seconds; here benches, board and helpers share one computer."""
 
 
 class Shelf:
@@ -87,6 +87,7 @@ class Worker:
     shelf: Shelf
     pairs: int
     incidents: Mapping[Place, Incident] = field(default_factory=dict)
+    pause_s: float = ENTRY_S
     happened: list[Place] = field(default_factory=list)
     promised_alone: set[int] = field(default_factory=set)
     """Pockets that this bench promised itself while it showed the sign of a board that is away."""
@@ -159,7 +160,7 @@ class Worker:
 
     def _key(self, text: str) -> None:
         """Key it once, whatever happens to the program meanwhile."""
-        time.sleep(ENTRY_S)
+        time.sleep(self.pause_s)
         self._unsure = text
         promised, entries = self.state.stock.promised, self._entries()
         began = time.monotonic()

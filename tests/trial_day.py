@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 from boards import BoardProcess, Supervisor
-from clinic_day import CLUMSY, Answering, Incident, Place, Shelf, Worker
+from clinic_day import CLUMSY, ENTRY_S, Answering, Incident, Place, Shelf, Worker
 from lan import Air, Lan
 from piped_bench import Mirror, PipedBench
 
@@ -32,6 +32,7 @@ class Day:
     kit: Kit
     shelf: Shelf
     workers: list[Worker] = field(default_factory=list)
+    pause_s: float = ENTRY_S
 
     def bench(
         self,
@@ -49,7 +50,7 @@ class Day:
         bench.start("--pair", code)
         self.board.code_after(code)
         helper = VirtualHelper(self.kit, len(self.workers), CLUMSY)
-        self.workers.append(Worker(bench, lane, helper, self.shelf, pairs, what))
+        self.workers.append(Worker(bench, lane, helper, self.shelf, pairs, what, self.pause_s))
 
     def work(self) -> None:
         """Until every helper has closed all pairs. Raises what stopped one."""

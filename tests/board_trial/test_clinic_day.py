@@ -21,6 +21,7 @@ from assistant.workflow.steps import BY_ID
 
 NAMES = ("heron", "crab", "turtle", "gull", "squid", "egret", "prawn", "tern")
 HOUR_S = 3600.0
+EIGHT_PAUSE_S = 0.3
 
 
 Made = Callable[[Day, Path, Lan], None]
@@ -71,6 +72,7 @@ def short_day(day: Day, home: Path, network: Lan) -> None:
 
 def whole_day(day: Day, home: Path, network: Lan) -> None:
     """Eight benches, five pairs each."""
+    day.pause_s = EIGHT_PAUSE_S
     board = day.board
 
     def mixed_up(worker: Worker) -> None:
@@ -127,6 +129,7 @@ def whole_day(day: Day, home: Path, network: Lan) -> None:
 
 def calm_day(day: Day, home: Path, network: Lan) -> None:
     """Eight benches, two pairs each, and nothing happens: the board alone keeps them from each other's lenses."""
+    day.pause_s = EIGHT_PAUSE_S
     for name in NAMES:
         day.bench(home, network, name, 2, 0.0, {})
 
