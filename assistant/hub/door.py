@@ -46,10 +46,10 @@ class Door:
         if request.bench in self._tokens.values():
             taken = f"a bench {request.bench} is paired already; the supervisor must let it go first"
             raise NotDone(409, "taken", taken)
-        self._pairing.right()
-        self.code = new_code()
         token = new_token()
         self.store.add_token(token_hash(token), request.bench, now)
+        self._pairing.right()
+        self.code = new_code()
         self._tokens[token_hash(token)] = request.bench
         return Paired(token=token)
 

@@ -1,7 +1,7 @@
 """The shared bank: what all records together tell of it, and lenses kept for a bench about to promise them.
 
 A promise stands in the bench's own record once its line has come here, and falls when the pair is given up.
-Until the line comes, a reservation keeps the lens: one a bench, released by the line or by time.
+Until the line comes, a reservation keeps the lens, released by the line or by time.
 """
 
 from collections.abc import Callable, Mapping
@@ -17,6 +17,8 @@ from assistant.hub.store import Reservation, Store, StoredLine
 from assistant.hub.story import Story
 from assistant.kit.bank import Bank, Ints
 
+MOST_KEPT: Final = 8
+"""Lines of one bench that lenses are kept for and that have not come yet; then the oldest falls."""
 PROMISES_LAST_S: Final = 1800.0
 """Promises and reservations of a bench not heard of for so long no longer keep a lens from the others."""
 
@@ -37,10 +39,14 @@ class SharedBank:
 
     def settle(self, bench: str, seq: int) -> None:
         """The record is known as far as line `seq`: what it promises need not be kept beside it."""
-        kept = self._kept.get(bench)
-        if kept is not None and kept.line <= seq:
-            self._store.release(bench)
-            del self._kept[bench]
+        before = self._kept.get(bench, ())
+        self._keep(bench, [kept for kept in before if kept.line > seq])
+
+    def _keep(self, bench: str, kept: list[Reservation]) -> None:
+        if kept == self._kept.get(bench, []):
+            return
+        self._store.reserve(bench, kept)
+        self._kept[bench] = kept
 
     def forget(self, bench: str) -> None:
         """As though nothing of this bench's record had come."""
@@ -53,7 +59,9 @@ class SharedBank:
             raise NotDone(400, "pocket", f"pocket {pocket} is not in the bank")
 
     def reserve(self, bench: str, request: Reserve) -> Reserved:
-        """Keep these lenses for this bench, if they are there for it; what it had kept before falls.
+        """Keep these lenses for this bench, if they are there for it.
+
+        What was kept for this line or a later one falls: what the bench would have written is not written.
 
         Raises `NotDone`, and has then changed nothing.
         """
@@ -67,13 +75,9 @@ class SharedBank:
             request.free.get(pocket, 0) - elsewhere.get(pocket, 0) >= lenses
             for pocket, lenses in request.wanted.items()
         )
-        if granted:
-            kept = Reservation(request.line, dict(request.wanted), self._clock())
-            self._store.reserve(bench, kept)
-            self._kept[bench] = kept
-        elif bench in self._kept:
-            self._store.release(bench)
-            del self._kept[bench]
+        before = [kept for kept in self._kept.get(bench, ()) if kept.line < request.line]
+        now = [Reservation(request.line, dict(request.wanted), self._clock())] if granted else []
+        self._keep(bench, [*before, *now][-MOST_KEPT:])
         return Reserved(granted=granted, elsewhere=elsewhere)
 
     def elsewhere(self, bench: str) -> dict[int, int]:
@@ -89,8 +93,9 @@ class SharedBank:
         for name, known in self._benches.items():
             if name != besides and now - known.last_word <= PROMISES_LAST_S:
                 total += known.story.bench.stock.promised
-        for name, kept in self._kept.items():
-            if name != besides and now - kept.at <= PROMISES_LAST_S:
+        reserved = [kept for name, all_kept in self._kept.items() if name != besides for kept in all_kept]
+        for kept in reserved:
+            if now - kept.at <= PROMISES_LAST_S:
                 for pocket, lenses in kept.lenses.items():
                     total[self._rows[pocket]] += lenses
         return total

@@ -6,7 +6,7 @@ row names its clinic. The lines are copies: `forget` takes them away, and the be
 
 import hashlib
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import AbstractContextManager, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -40,7 +40,7 @@ class StoredLine:
 class Reservation:
     line: int
     """The line that will promise these lenses."""
-    lenses: Mapping[int, int]
+    lenses: dict[int, int]
     """Pockets to lenses."""
     at: float
 
@@ -163,26 +163,20 @@ class Store:
 
     # reservations
 
-    def reserve(self, bench: str, kept: Reservation) -> None:
+    def reserve(self, bench: str, kept: Sequence[Reservation]) -> None:
         """What was kept for this bench before gives way to `kept`."""
-        row = {"clinic": self.clinic, "bench": bench, "line": kept.line, "at": kept.at}
-        row["lenses"] = msgspec.json.encode(kept.lenses)
+        row = {"clinic": self.clinic, "bench": bench, "data": msgspec.json.encode(kept)}
         with self._writing() as connection:
             connection.execute(sql.delete(RESERVATIONS).where(*self._of(RESERVATIONS, bench)))
-            connection.execute(sql.insert(RESERVATIONS), [row])
+            if kept:
+                connection.execute(sql.insert(RESERVATIONS), [row])
 
-    def reservations(self) -> dict[str, Reservation]:
+    def reservations(self) -> dict[str, list[Reservation]]:
         """What is kept for each bench."""
         wanted = sql.select(RESERVATIONS).where(RESERVATIONS.c.clinic == self.clinic)
-        lenses = msgspec.json.Decoder(dict[int, int])
+        kept = msgspec.json.Decoder(list[Reservation])
         with self._reading() as connection:
-            return {
-                row.bench: Reservation(row.line, lenses.decode(row.lenses), row.at)
-                for row in connection.execute(wanted)
-            }
-
-    def release(self, bench: str) -> None:
-        self._write(sql.delete(RESERVATIONS).where(*self._of(RESERVATIONS, bench)))
+            return {row.bench: kept.decode(row.data) for row in connection.execute(wanted)}
 
     def _of(self, table: sql.Table, bench: str) -> tuple[sql.ColumnElement[bool], ...]:
         return (table.c.clinic == self.clinic, table.c.bench == bench)

@@ -36,7 +36,5 @@ RESERVATIONS: Final = sql.Table(
     METADATA,
     sql.Column("clinic", sql.String(40), primary_key=True),
     sql.Column("bench", sql.String(40), primary_key=True),
-    sql.Column("line", sql.BigInteger, nullable=False),
-    sql.Column("lenses", sql.LargeBinary, nullable=False),
-    sql.Column("at", sql.Double, nullable=False),
+    sql.Column("data", sql.LargeBinary, nullable=False),
 )

@@ -12,7 +12,7 @@ from clinics import Clock
 from assistant.hub.door import MOST_SESSIONS, Door
 from assistant.hub.notdone import NotDone
 from assistant.hub.protocol import Login, Pair, kit_mark
-from assistant.hub.store import Store
+from assistant.hub.store import Store, StoreError
 from assistant.hub.tables import TOKENS
 from assistant.hub.throttle import MOST_WRONG, WAIT_S
 from assistant.kit.profile import Kit
@@ -86,6 +86,21 @@ def test_a_name_that_is_taken_cannot_be_taken_over(entrance: Entrance) -> None:
     with refused(409):
         entrance.pair("heron")
     assert entrance.door.bench_of(token) == "heron"
+
+
+def test_a_full_disk_lets_nobody_in_and_uses_no_code_up(
+    entrance: Entrance, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(*_: object) -> None:
+        raise StoreError("the disk is full")
+
+    code = entrance.door.code
+    with monkeypatch.context() as patch:
+        patch.setattr(entrance.store, "add_token", full)
+        with pytest.raises(StoreError):
+            entrance.pair("heron")
+    assert (entrance.door.code, entrance.door.paired) == (code, ())
+    assert entrance.pair("heron", code)
 
 
 def test_another_kit_is_not_let_in(entrance: Entrance) -> None:

@@ -11,7 +11,7 @@ from records import Recorded
 
 from assistant.hub.notdone import NotDone
 from assistant.hub.protocol import CountGiven, Reserve
-from assistant.hub.shared_bank import PROMISES_LAST_S
+from assistant.hub.shared_bank import MOST_KEPT, PROMISES_LAST_S
 from assistant.kit.profile import Kit
 from assistant.workflow.entry import NOT_THERE
 from assistant.workflow.events import Answered, HelpAsked, StockCounted, SupervisorAnswered
@@ -56,20 +56,48 @@ def test_a_bench_told_of_it_plans_another_lens(clinic: Clinic) -> None:
     assert clinic.hub.bank.ledger.differences == ()
 
 
-def test_asking_for_another_lens_lets_the_first_go(clinic: Clinic) -> None:
+def other_pocket(clinic: Clinic) -> int:
+    return int(next(number for number in clinic.kit.bank.pocket if number != first_pocket(clinic)))
+
+
+def test_asking_again_for_a_line_lets_the_first_go(clinic: Clinic) -> None:
     pocket = first_pocket(clinic)
-    other = int(next(number for number in clinic.kit.bank.pocket if number != pocket))
     assert clinic.reserve("heron", pocket).granted
-    assert clinic.reserve("heron", other).granted
+    assert clinic.reserve("heron", other_pocket(clinic)).granted
     assert clinic.reserve("crab", pocket).granted
 
 
-def test_a_refused_reservation_lets_what_was_kept_go_too(clinic: Clinic) -> None:
-    pocket = first_pocket(clinic)
-    other = int(next(number for number in clinic.kit.bank.pocket if number != pocket))
+def test_a_refused_reservation_lets_what_was_kept_for_its_line_go_too(clinic: Clinic) -> None:
+    pocket, other = first_pocket(clinic), other_pocket(clinic)
     assert clinic.reserve("heron", pocket).granted
     assert clinic.reserve("crab", other).granted
     assert not clinic.reserve("heron", other).granted
+    assert clinic.reserve("crab", pocket).granted
+
+
+def test_a_lens_is_kept_until_its_own_line_comes(clinic: Clinic) -> None:
+    """Heron's lines are slow on their way; meanwhile it asks for a second lens with a later line."""
+    pocket, other = first_pocket(clinic), other_pocket(clinic)
+    assert clinic.reserve("heron", pocket).granted
+    hands = clinic.bench("heron").hands
+    hands.send(HelpAsked(at=hands.tick()))
+    assert clinic.reserve("heron", other).granted
+    assert not clinic.reserve("crab", pocket).granted
+    assert not clinic.reserve("crab", other).granted
+    clinic.restart()
+    clinic.send("crab")
+    assert not clinic.reserve("crab", pocket).granted
+    clinic.send("heron")  # the first line promised nothing after all
+    assert clinic.reserve("crab", pocket).granted
+    assert not clinic.reserve("crab", other).granted
+
+
+def test_lines_that_lenses_are_kept_for_are_bounded(clinic: Clinic) -> None:
+    pocket = first_pocket(clinic)
+    asked = Reserve(line=1_000, wanted={pocket: 1}, free={pocket: 1})
+    assert clinic.hub.reserve("heron", asked).granted
+    for line in range(1_001, 1_001 + MOST_KEPT):
+        clinic.hub.reserve("heron", Reserve(line=line, wanted={}, free={}))
     assert clinic.reserve("crab", pocket).granted
 
 

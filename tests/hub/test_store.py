@@ -31,7 +31,7 @@ def fill(store: Store) -> None:
     store.add_token(f"{store.clinic:a>64}", "heron", 1.0)
     for mail in MAIL:
         store.add_mail("heron", mail)
-    store.reserve("heron", Reservation(11, {3: 1, 4: 1}, 2.0))
+    store.reserve("heron", [Reservation(11, {3: 1, 4: 1}, 2.0)])
 
 
 def all_of(store: Store) -> object:
@@ -47,7 +47,7 @@ def test_clinics_in_one_database_know_nothing_of_each_other(two: tuple[Store, St
     before = all_of(coast)
     delta.forget("heron")
     delta.revoke("heron")
-    delta.release("heron")
+    delta.reserve("heron", [])
     for mail in MAIL:
         delta.drop_mail("heron", mail)
     assert all_of(delta) == nothing
@@ -61,9 +61,9 @@ def test_what_is_written_is_read_back(two: tuple[Store, Store]) -> None:
     assert next(store.lines()) == StoredLine("heron", 1, 0.5, b"line 1\n")
     assert store.between("heron", 3, 4) == [b"line 3\n", b"line 4\n"]
     assert [mail for _, mail in store.mail([CODE])] == MAIL
-    assert store.reservations() == {"heron": Reservation(11, {3: 1, 4: 1}, 2.0)}
-    store.reserve("heron", Reservation(12, {5: 1}, 3.0))
-    assert store.reservations() == {"heron": Reservation(12, {5: 1}, 3.0)}
+    assert store.reservations() == {"heron": [Reservation(11, {3: 1, 4: 1}, 2.0)]}
+    store.reserve("heron", [Reservation(12, {5: 1}, 3.0)])
+    assert store.reservations() == {"heron": [Reservation(12, {5: 1}, 3.0)]}
 
 
 def test_lines_are_stored_all_or_none(two: tuple[Store, Store]) -> None:
@@ -100,7 +100,7 @@ def test_a_database_that_is_gone_is_said_when_read_and_when_written(postgres: Pa
     with pytest.raises(StoreError, match="refused"):
         store.between("heron", 1, 2)
     with pytest.raises(StoreError, match="refused"):
-        store.release("heron")
+        store.reserve("heron", [])
     store.close()
 
 
