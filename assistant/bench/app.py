@@ -10,7 +10,7 @@ from textual.message import Message
 
 from assistant.bench import spoken, voice_check
 from assistant.bench.beside import Beside
-from assistant.bench.captions import caption
+from assistant.bench.captions import caption, language_of, summed_up
 from assistant.bench.keys import Act, Pressed, pressed
 from assistant.bench.linked import Arrivals, LinkedSession
 from assistant.bench.screen import BenchScreen
@@ -20,7 +20,7 @@ from assistant.speech.heard import HeardEntry, HeardKind
 from assistant.speech.synth import Pace
 from assistant.ui.glyphs import Glyphs
 from assistant.workflow.agenda import trail
-from assistant.workflow.effects import Effect, Leave, Listen, Say, Show, Signal
+from assistant.workflow.effects import Effect, Listen, Say
 from assistant.workflow.events import Answered, AskedAgain, Event, HelpAsked, TakenBack
 from assistant.workflow.pictures import Outcome
 
@@ -174,11 +174,11 @@ class BenchApp(App[None]):
             spoken.perform(
                 self._voice,
                 effects,
-                self._language,
+                language_of(self.session.bench),
                 talk,
                 lambda entry: self._posted(Heard(entry, wanted)),
                 pace,
-                by_voice=not self._keypad_first,
+                by_voice=not voice_check.keypad_first(self.session.bench),
             )
 
     def _posted(self, heard: Heard) -> None:
@@ -212,7 +212,7 @@ class BenchApp(App[None]):
         if not self._deaf:
             self._deaf = True
             self.bell()
-            self._caption(f"{caption(Say('sound-off'), self._language)}\n{self.caption}")
+            self._caption(f"{caption(Say('sound-off'), language_of(self.session.bench))}\n{self.caption}")
 
     def perform(self, effects: Iterable[Effect]) -> None:
         """Carry out effects, on the screen and aloud."""
@@ -223,27 +223,19 @@ class BenchApp(App[None]):
     def _show(self, effects: tuple[Effect, ...]) -> None:
         """Carry out effects: outcome, picture, caption, entry."""
         self._typed, self._listening, self._read_back = "", None, False
-        outcome: Outcome | None = None
-        said: list[str] = []
-        for effect in effects:
-            match effect:
-                case Signal(tone):
-                    outcome = Outcome(tone.value)
-                case Show(picture):
-                    self._bench_screen.picture.picture = picture
-                case Say():
-                    said.append(caption(effect, self._language))
-                case Listen():
-                    self._listening = effect
-                case Leave():
-                    self.exit()
+        told = summed_up(effects, language_of(self.session.bench))
+        self._listening, said = told.listening, list(told.said)
+        if told.picture is not None:
+            self._bench_screen.picture.picture = told.picture
+        if told.leave:
+            self.exit()
         if self.session.trouble:
             said.insert(0, self.session.trouble)
         if isinstance(self.session, LinkedSession) and self.session.board_trouble:
             said.append(self.session.board_trouble)
-        self._waiting = outcome is Outcome.WAIT
-        self._bench_screen.show_outcome(outcome)
-        self._bench_screen.show_keypad_first(self._keypad_first)
+        self._waiting = told.outcome is Outcome.WAIT
+        self._bench_screen.show_outcome(told.outcome)
+        self._bench_screen.show_keypad_first(voice_check.keypad_first(self.session.bench))
         self._caption("\n".join(said))
         self._bench_screen.trail.show(*trail(self.session.bench))
         if self.beside is not None:
@@ -251,23 +243,12 @@ class BenchApp(App[None]):
         self._show_entry()
 
     def _say_only(self, say: Say) -> None:
-        self._caption(caption(say, self._language))
+        self._caption(caption(say, language_of(self.session.bench)))
         self.bell()
 
     def _caption(self, text: str) -> None:
         self.caption = text
         self._bench_screen.show_caption(text)
-
-    @property
-    def _keypad_first(self) -> bool:
-        """The helper was not understood at the start of the day: nothing is listened for."""
-        day = self.session.bench.day
-        return day is not None and day.voice is False
-
-    @property
-    def _language(self) -> str:
-        day = self.session.bench.day
-        return day.language if day is not None else "en"
 
     def _show_entry(self) -> None:
         wanted = self._listening

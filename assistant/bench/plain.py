@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from typing import TextIO
 
 from assistant.bench.beside import Beside
-from assistant.bench.captions import caption, named
+from assistant.bench.captions import caption, language_of, named
 from assistant.bench.linked import LinkedSession
 from assistant.bench.session import Session
 from assistant.hub.protocol import Mail
@@ -66,7 +66,7 @@ def event_of(text: str, listening: Listen | None, at: float) -> Event | None:
 def _told(session: Session, effects: Iterable[Effect], sink: TextIO, beside: Beside | None) -> Listen | None:
     """Write what the effects say; return what is listened for now."""
     listening = None
-    language = session.bench.day.language if session.bench.day is not None else "en"
+    language = language_of(session.bench)
     for effect in effects:
         match effect:
             case Signal(tone):

@@ -29,6 +29,11 @@ def due(bench: Bench) -> bool:
     )
 
 
+def keypad_first(bench: Bench) -> bool:
+    """Whether the helper was not understood at the start of the day: then nothing is listened for."""
+    return bench.day is not None and bench.day.voice is False
+
+
 def tried(
     session: Session, voice: Speaks | None, effects: tuple[Effect, ...], chance: Random | None = None
 ) -> tuple[Effect, ...]:
