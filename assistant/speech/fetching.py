@@ -71,7 +71,9 @@ def _whole(client: httpx.Client, url: str, part: Path, told: Told, wait_s: float
             if _some(client, url, part, told):
                 return
             why = "the connection broke off"
-        except httpx.TransportError as error:
+        except httpx.InvalidURL as error:
+            raise FetchError(f"{url} is no address ({error})") from error
+        except httpx.RequestError as error:
             why = str(error) or type(error).__name__
         failed = failed + 1 if _size(part) <= before else 0
         if failed >= TRIES:
@@ -128,7 +130,7 @@ def _listed_sum(client: httpx.Client, address: str, name: str) -> str | None:
     try:
         answer = client.get(f"{address}/{LIST}")
         listed: Any = answer.json() if answer.status_code == httpx.codes.OK else []
-    except (httpx.TransportError, json.JSONDecodeError, UnicodeDecodeError):
+    except (httpx.RequestError, httpx.InvalidURL, json.JSONDecodeError, UnicodeDecodeError):
         return None
     entries = listed if isinstance(listed, list) else []
     for entry in entries:

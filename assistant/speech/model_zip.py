@@ -9,7 +9,7 @@ from collections.abc import Callable
 from pathlib import Path, PurePosixPath
 
 from assistant.speech.kaldi_binary import ModelFormatError
-from assistant.speech.other_models import FOLDER, NAME, make_of
+from assistant.speech.other_models import FOLDER, NAME, OWN, make_of
 
 MOST_BYTES = 2_000_000_000
 """Unpacked. The small models take about 0.1 GB, the largest that can be used under 1 GB (from memory)."""
@@ -64,7 +64,7 @@ def _looked_through(archive: zipfile.ZipFile, path: Path) -> tuple[str, Entries]
         places = [(info, PurePosixPath(*place.parts[1:])) for info, place in places]
     else:
         name = path.stem
-    if not NAME.fullmatch(name):
+    if not NAME.fullmatch(name) or name == OWN:
         raise ModelFormatError(
             f"{path}: the model's name {name!r} cannot be used; allowed are letters, digits, . _ and -"
         )

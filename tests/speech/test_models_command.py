@@ -164,6 +164,9 @@ def test_what_the_server_has_not_and_a_server_that_is_not(server: str, tmp_path:
         fetch("vosk-model-none", tmp_path, address=server)
     with pytest.raises(FetchError, match="cannot be fetched"):
         fetch(NAME, tmp_path, address="http://127.0.0.1:9", wait_s=0)
+    for address in ("nowhere", "http://[", "ftp://127.0.0.1"):
+        with pytest.raises(FetchError):
+            fetch(NAME, tmp_path, address=address, wait_s=0)
 
 
 def test_fetched_chosen_and_listened_with(
@@ -190,7 +193,7 @@ def test_fetched_chosen_and_listened_with(
         assert isinstance(recogniser, VoskRecogniser)
         assert recogniser.knows("seven")
         understood = understand(recogniser.recognise(synthesiser.render(words, "en")), asked)
-        assert str(understood.value) == value
+        assert str(understood.value) == value, understood
         assert understood.accepted
     yes_no = Asked(Listening.YES_NO, "en")
     other = understand(heard(yes_no).recognise(synthesiser.render("seventy", "en")), yes_no)
@@ -264,6 +267,7 @@ BAD: dict[str, tuple[str, str]] = {
     "absolute": ("/tmp/out", "leads out"),
     "backslash": ("m\\..\\..\\out", "leads out"),
     "drive": ("C:/out", "leads out"),
+    "own": ("own/readme.txt", "the model's name 'own' cannot be used"),
     "no model": ("m/readme.txt", "is no model that can be used"),
     "fixed": ("m/graph/HCLG.fst", "one fixed graph"),
 }
