@@ -17,6 +17,7 @@ from assistant.bench.terminal import kept_for_the_screen
 from assistant.commands.demonstration import Table, performer, record_name
 from assistant.config import bench_folder, home_folder
 from assistant.journal.errors import RecordError
+from assistant.kit.kept import keep_beside
 from assistant.kit.load import KitError, demo_kit, demo_orders, load_kit, load_orders
 from assistant.kit.profile import Kit
 from assistant.language.lexicon import LANGUAGES
@@ -90,7 +91,8 @@ def run(arguments: argparse.Namespace) -> int:
     keyed, arrivals = _own_input(), Arrivals()
     board = board_of(folder, name, kit, arguments.board, _codes(arguments.pair, keyed))
     with session, linked(session, board, arrivals):
-        for sentence in (*opening.recovery.sentences, *filter(None, [board.told])):
+        kit_told = _kit_kept(folder, arguments.kit)
+        for sentence in (*opening.recovery.sentences, *filter(None, [board.told, kit_told])):
             print(f"assistant bench: {sentence}", file=sys.stderr)
         today = datetime.fromtimestamp(session.now()).date().isoformat()
         day = session.begin_day(today, orders)
@@ -109,6 +111,15 @@ def run(arguments: argparse.Namespace) -> int:
                 if voice is not None:
                     voice.close()
     return 0
+
+
+def _kit_kept(folder: Path, kit: Path | None) -> str:
+    """Keep the kit beside the record for whoever replays it; why it could not be, in a sentence."""
+    try:
+        keep_beside(folder, kit)
+    except OSError as error:
+        return f"the kit could not be kept beside the record for a replay: {error.strerror or error}"
+    return ""
 
 
 def _on_a_screen(arguments: argparse.Namespace) -> bool:

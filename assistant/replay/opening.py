@@ -6,20 +6,17 @@ Reading writes and locks nothing: a record can be replayed while its bench is at
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import Final
 
 from assistant.journal.codec import Codec
 from assistant.journal.events import EVENTS, EventLine
 from assistant.journal.file import read
 from assistant.journal.reading import Reading
-from assistant.kit.load import KIT_FILE, demo_kit, load_kit
+from assistant.kit.kept import kept_beside
+from assistant.kit.load import demo_kit, load_kit
 from assistant.kit.profile import Kit
 from assistant.replay.timeline import Timeline
 from assistant.workflow.events import Event
 from assistant.workflow.steps import BY_ID
-
-KIT_FOLDER: Final = "kit"
-"""Beside the sessions: the kit that they were made with, where it is not the demonstration's."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,8 +54,7 @@ def open_session(path: Path, own_kit: Path | None = None, codec: Codec[Event] = 
 
 def kit_of(path: Path, own_kit: Path | None = None) -> tuple[Kit, str]:
     """The kit of the session at `path`: as given, else `kit/` beside the file, else the demonstration's."""
-    beside = path.parent / KIT_FOLDER
-    folder = own_kit or (beside if (beside / KIT_FILE).is_file() else None)
+    folder = own_kit or kept_beside(path.parent)
     if folder is None:
         return _demo(), "the demonstration kit"
     return _loaded(folder), str(folder)

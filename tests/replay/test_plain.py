@@ -228,3 +228,41 @@ def test_an_empty_folder_says_so(tmp_path: Path) -> None:
     assert Trainer(tmp_path).says("1") == (
         "there is no session here\nthere is no session 1; this folder holds none\n"
     )
+
+
+def test_what_a_bench_recorded_with_its_own_kit_is_replayed_with_it(
+    tmp_path: Path, other_kit: Kit, other_kit_folder: Path
+) -> None:
+    """Both programs, one after the other: the bench leaves its kit beside its record."""
+    reference = other_kit.focimeter.reference
+    day = [
+        "1",
+        "1",
+        "-",
+        "0",
+        f"{reference.sphere:+.2f}",
+        f"{reference.cylinder:+.2f}",
+        f"{reference.axis:g}",
+    ]
+    bench = [sys.executable, "-m", "assistant", "bench", "--plain", "--name", "crab", "--home", str(tmp_path)]
+    made = subprocess.run(
+        [*bench, "--kit", str(other_kit_folder)],
+        input="\n".join([*day, "180", "+"]) + "\n",
+        capture_output=True,
+        text=True,
+        timeout=120,
+        check=False,
+    )
+    assert (made.returncode, made.stderr) == (0, "")
+    shown = subprocess.run(
+        [sys.executable, "-m", "assistant", "replay", "--home", str(tmp_path)],
+        input="1\ng 10\n",
+        capture_output=True,
+        text=True,
+        timeout=120,
+        check=False,
+    )
+    assert (shown.returncode, shown.stderr) == (0, "")
+    assert f"kit {other_kit.name} ({tmp_path / 'crab' / 'kit'})" in shown.stdout
+    assert "another kit" not in shown.stdout
+    assert "now wanted: choice, choosing an order" in shown.stdout
