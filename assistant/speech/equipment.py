@@ -41,6 +41,9 @@ def recognisers(home: Path, helper: str | Who | None = None, given: Path | None 
             return Source(model_dir(language, context, home / "cache" / "graphs", digits, model))
         except ModelFormatError as error:
             raise SpeechError(Trouble.MODEL_MISSING, str(error)) from error
+        except OSError as error:  # a full disk: the graph of a step cannot be laid down
+            why = f"the number model cannot be made ready in {home / 'cache'}: {error.strerror or error}"
+            raise SpeechError(Trouble.MODEL_MISSING, why) from error
 
     return Recognisers(source_of)
 

@@ -160,3 +160,10 @@ async def test_a_disk_that_fills_up_while_clips_are_written(tmp_path: Path, synt
     answers = [e.event for e in read(tmp_path / RECORD, EVENTS).lines if isinstance(e.event, Answered)]
     (spoken,) = [answer for answer in answers if answer.source is Source.VOICE]
     assert (spoken.step, spoken.text, spoken.heard, spoken.clip) == ("order", "1", "one", None)
+
+
+async def test_no_room_for_the_graph_of_a_step(tmp_path: Path) -> None:
+    (tmp_path / "cache").write_text("a file where the cache should be: nothing can be made in it")
+    voice = voice_of(tmp_path, ScriptedMicrophone())
+    await made_by_keypad(tmp_path, voice, lambda app: "sound is off" in app.caption)
+    assert "cannot be made ready" in voice.status().model.why
