@@ -94,12 +94,13 @@ def _lines(bench: BenchView, now: float, width: int, rows: int, glyphs: Glyphs) 
     metal = COLOURS[glyphs][Ink.METAL]
     link, made = _link(bench, now, glyphs), (telling.done_of(bench), metal)
     room = rows > 3
-    last = _last(bench, "last pair: ", telling.verdict_of(bench) if room else telling.last_of(bench), glyphs)
+    last = _last(bench, "last: ", telling.verdict_of(bench) if room else telling.last_of(bench), glyphs)
     cause = (for_terminal(telling.cause_of(bench), glyphs), _failed(glyphs))
     return [
         _work(bench, now, width, glyphs),
         between([("  ", ""), (helper, metal), *bar(bench, glyphs)], link, width),
-        between([("  ", ""), last], made, width),
+        # a verdict is not cut short for the sake of a count
+        between([("  ", ""), last], made if len(last[0]) + len(made[0]) + 3 <= width else ("", ""), width),
         *([between([("  ", ""), cause], ("", ""), width)] if room else []),
     ]
 

@@ -46,4 +46,4 @@ def _row(row: RowVerdict, whose: str) -> str:
     digits = 0 if row.kind == "axis" and row.error == round(row.error) else 1 if row.kind == "axis" else 2
     verdict = "" if row.passed else NOT_RIGHT
     error = f"{row.error:+.{digits}f}" if row.error else f"{0.0:.{digits}f}"
-    return f"{verdict}{whose}{name} {error}{unit} (allowed {row.limit:.3g}{unit})"
+    return f"{verdict}{whose}{name} {error}{unit} (allowed {row.limit:.3g})"
