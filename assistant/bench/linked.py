@@ -70,11 +70,11 @@ class LinkedSession(Session):
         for _ in range(MOST_TRIES):
             if not (uplink.connected or self._is_news(uplink.elsewhere)):
                 return False
-            wanted = promises(self.bench, self.foreseen(event)[0])
+            if self._would_promise(event):
+                self._learn(uplink.elsewhere)
+            wanted = self._would_promise(event)
             if not wanted:
                 return True
-            if self._learn(uplink.elsewhere):
-                continue
             left_s = until - time.monotonic()
             reply = uplink.reserve(self.lines + 1, wanted, free(self.bench, wanted), left_s)
             if reply is None:
@@ -84,15 +84,16 @@ class LinkedSession(Session):
             uplink.elsewhere = reply.elsewhere
         return False
 
+    def _would_promise(self, event: Event) -> dict[int, int]:
+        return promises(self.bench, self.foreseen(event)[0])
+
     def _is_news(self, elsewhere: Mapping[int, int] | None) -> bool:
         return elsewhere is not None and dict(elsewhere) != dict(self.bench.elsewhere)
 
-    def _learn(self, elsewhere: Mapping[int, int] | None) -> bool:
+    def _learn(self, elsewhere: Mapping[int, int] | None) -> None:
         """Put what the others hold in the record, if it is news."""
-        if elsewhere is None or not self._is_news(elsewhere):
-            return False
-        super().submit(BankShared(at=self.now(), elsewhere=dict(elsewhere)))
-        return not self.trouble
+        if elsewhere is not None and self._is_news(elsewhere):
+            super().submit(BankShared(at=self.now(), elsewhere=dict(elsewhere)))
 
     def received(self, mail: Mail) -> tuple[Effect, ...]:
         """Take up what the board sent; nothing for an answer to a question that is not open any more."""
