@@ -1,6 +1,6 @@
 """The bench's screen with a virtual helper at it, until somebody presses a key. It can be left at any time."""
 
-from typing import ClassVar
+from typing import ClassVar, Final
 
 from textual import events
 from textual.binding import BindingType
@@ -16,12 +16,13 @@ from assistant.workflow.present import present
 PLAYING = "The program plays the helper. Any key: your turn. Ctrl+C: leave."
 YOURS = "Your turn: + yes, - no, Enter takes it, Backspace undoes. Ctrl+C: leave."
 """For somebody who sees the bench for the first time, and reads."""
+LEAVING: Final = ("ctrl+c", "ctrl+q")
 
 
 class Demonstration(BenchApp):
     """A bench that plays by itself where it has a `performer`, and that Ctrl+C leaves."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [("ctrl+q", "leave", ""), ("ctrl+c", "leave", "")]
+    BINDINGS: ClassVar[list[BindingType]] = [(key, "leave", "") for key in LEAVING]
 
     performer: Performer | None = None
     """Set before the app runs; without one the person at the keypad begins at once."""
@@ -42,7 +43,7 @@ class Demonstration(BenchApp):
 
     def on_key(self, event: events.Key) -> None:
         """The first key is the person's, and only ends the play."""
-        if self._playing is not None:
+        if self._playing is not None and event.key not in LEAVING:
             event.stop()
             event.prevent_default()
             self._playing.cancel()

@@ -1,6 +1,9 @@
 """The played demonstration: a whole pair by itself, a key hands it over, and it hears with the real ear."""
 
 import asyncio
+import os
+import shutil
+import subprocess
 import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -88,10 +91,12 @@ async def test_the_first_key_takes_over_and_is_no_entry(tmp_path: Path, hurried:
         assert app.session.bench is not stands
 
 
-async def test_it_can_be_left_at_any_time(tmp_path: Path) -> None:
+@pytest.mark.parametrize("by", ["ctrl+c", "ctrl+q"])
+async def test_it_can_be_left_at_any_time(tmp_path: Path, by: str) -> None:
     app = played(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("ctrl+c")
+        await wait(app, lambda: app.playing)
+        await pilot.press(by)
         await pilot.pause()
     assert not app.is_running
 
@@ -251,3 +256,30 @@ def test_handed_over_where_there_is_no_microphone_it_says_so() -> None:
     microphone.hand_over()
     with pytest.raises(SpeechError, match="no microphone"):
         microphone.block()
+
+
+@pytest.mark.skipif(shutil.which("tmux") is None, reason="tmux is not installed")
+def test_in_a_real_terminal_it_plays_hands_over_and_is_left(tmp_path: Path) -> None:
+    name = f"demo-{os.getpid()}"
+    command = f"assistant bench --demo --no-sound --home {tmp_path}; echo LEFT; sleep 60"
+    start = ["tmux", "-u", "new-session", "-d", "-s", name, "-x", "80", "-y", "24", command]
+    subprocess.run(start, check=True, env=os.environ | {"LANG": "C.UTF-8"})
+    try:
+        shown(name, "The program plays the helper.")
+        shown(name, "Choose the next order")
+        subprocess.run(["tmux", "send-keys", "-t", name, "7"], check=True)
+        shown(name, "Your turn")
+        subprocess.run(["tmux", "send-keys", "-t", name, "C-c"], check=True)
+        shown(name, "LEFT")
+    finally:
+        subprocess.run(["tmux", "kill-session", "-t", name], check=True)
+    assert (tmp_path / "heron-demo" / RECORD).stat().st_size
+
+
+def shown(name: str, text: str) -> None:
+    """Wait until the screen shows `text`."""
+    capture = ["tmux", "capture-pane", "-p", "-t", name]
+    end = time.monotonic() + PATIENCE_S
+    while text not in subprocess.run(capture, capture_output=True, text=True, check=True).stdout:
+        assert time.monotonic() < end, f"{text!r} never came"
+        time.sleep(0.1)
