@@ -6,6 +6,8 @@ from assistant.replay.moments import Moment
 
 SPEEDS: Final = (0.5, 1.0, 2.0, 5.0, 10.0, 20.0)
 USUAL_SPEED: Final = 5.0
+LEAST_WAIT_S: Final = 0.05
+"""Two events of one moment are still shown one after the other."""
 LONGEST_WAIT_S: Final = 8.0
 """A power cut or a long wait for the supervisor is passed over; the time that went by is shown."""
 
@@ -32,5 +34,5 @@ def slower(speed: float) -> float:
 
 
 def wait_s(now: Moment, following: Moment, speed: float) -> float:
-    """Seconds until the following moment is shown; none where the bench's clock was set back."""
-    return min(LONGEST_WAIT_S, max(0.0, following.at - now.at) / speed)
+    """Seconds until the following moment is shown; the least where the bench's clock was set back."""
+    return min(LONGEST_WAIT_S, max(LEAST_WAIT_S, (following.at - now.at) / speed))

@@ -154,8 +154,8 @@ async def test_mistakes_are_jumped_to_and_told_with_the_reading(folder: Path) ->
 
 
 async def test_it_plays_by_the_record_s_times_and_pauses(tmp_path: Path, demo: Kit) -> None:
-    """Ten events a second, played twenty times as fast; then stopped in the middle of a long wait."""
-    events = [msgspec.structs.replace(event, at=1000.0 + n / 10) for n, event in enumerate(a_pair(demo))]
+    """Ten events a second, some at one moment; then stopped in the middle of a long wait."""
+    events = [msgspec.structs.replace(event, at=1000.0 + n // 3 / 10) for n, event in enumerate(a_pair(demo))]
     late = [msgspec.structs.replace(event, at=event.at + 50.0) for event in events[10:]]
     written(tmp_path / "quick.jsonl", [*events[:10], *late])
     app = opened(tmp_path, 1)
