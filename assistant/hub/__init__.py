@@ -1,5 +1,6 @@
 """What benches tell the board, and what it tells them.
 
-`protocol`, `story`, `ledger`, `facts`, `views` and `report` are pure; `store` keeps lines, `hub` folds them,
-`server` listens, `client` asks. Nothing here is the truth: the records on the benches' own disks are.
+Pure: `protocol`, `story`, `ledger`, `views`, what is told of them, and `report`. `store` keeps lines, `hub` folds
+them with `shared_bank` and `outbox` beside it, `door` lets in, `server` answers, `client` asks. Nothing here is
+the truth: the records on the benches' own disks are.
 """

@@ -5,6 +5,7 @@ from collections.abc import AsyncIterator
 from datetime import datetime
 from typing import Final
 
+import msgspec
 from sse_starlette.sse import EventSourceResponse
 from starlette.responses import Response
 
@@ -14,7 +15,7 @@ from assistant.hub.hub import Hub
 from assistant.hub.notdone import NotDone
 from assistant.hub.report import as_csv, as_html
 from assistant.hub.views import BoardView
-from assistant.hub.web import COOKIE, Call, Endpoint, Who, reply
+from assistant.hub.web import COOKIE, Call, Endpoint, Handler, Who, reply
 
 REFRESH_S: Final = 0.2
 """The page hears of changes no more often than this."""
@@ -35,60 +36,38 @@ class BoardSide:
         self._shown: tuple[int, float, str] = (-1, 0.0, "")
 
     def endpoints(self) -> tuple[Endpoint, ...]:
-        supervisor = Who.SUPERVISOR
-        return (
-            Endpoint(
-                "POST",
-                "/api/board/login",
-                Who.ANYBODY,
-                "Log in with a supervisor's code; gives a cookie.",
-                self.login,
-                p.Login,
-            ),
-            Endpoint(
-                "GET", "/api/board/view", supervisor, "The board as it is now.", self.view, gives=BoardView
-            ),
-            Endpoint(
-                "GET",
-                "/api/board/stream",
-                supervisor,
-                "The board whenever it changes.",
-                self.stream,
-                gives="text/event-stream",
-            ),
-            Endpoint(
-                "POST",
-                "/api/board/answer",
-                supervisor,
-                "Answer a bench's question.",
-                self.answer,
-                p.AnswerGiven,
-            ),
-            Endpoint(
-                "POST", "/api/board/count", supervisor, "Say what is in a pocket.", self.count, p.CountGiven
-            ),
-            Endpoint(
-                "POST",
-                "/api/board/revoke",
-                supervisor,
-                "Let a bench go: its token is good no more.",
-                self.revoke,
-                p.BenchNamed,
-            ),
-            Endpoint(
-                "POST",
-                "/api/board/forget",
-                supervisor,
-                "Take away the board's copy of a record; the bench sends it again.",
-                self.forget,
-                p.BenchNamed,
-            ),
-            Endpoint(
-                "GET", "/report.html", supervisor, "The day to print.", self.report_html, gives="text/html"
-            ),
-            Endpoint(
-                "GET", "/report.csv", supervisor, "The day to reckon with.", self.report_csv, gives="text/csv"
-            ),
+        login = Endpoint(
+            "POST",
+            "/api/board/login",
+            Who.ANYBODY,
+            "Log in with a supervisor's code; gives a cookie.",
+            self.login,
+            p.Login,
+        )
+        return (login, *self._looking(), *self._deciding())
+
+    def _looking(self) -> tuple[Endpoint, ...]:
+        rows: tuple[tuple[str, str, Handler, type[BoardView] | str], ...] = (
+            ("/api/board/view", "The board as it is now.", self.view, BoardView),
+            ("/api/board/stream", "The board whenever it changes.", self.stream, "text/event-stream"),
+            ("/report.html", "The day to print.", self.report_html, "text/html"),
+            ("/report.csv", "The day to reckon with.", self.report_csv, "text/csv"),
+        )
+        return tuple(
+            Endpoint("GET", path, Who.SUPERVISOR, does, handler, gives=gives)
+            for path, does, handler, gives in rows
+        )
+
+    def _deciding(self) -> tuple[Endpoint, ...]:
+        rows: tuple[tuple[str, str, Handler, type[msgspec.Struct]], ...] = (
+            ("answer", "Answer a bench's question.", self.answer, p.AnswerGiven),
+            ("count", "Say what is in a pocket.", self.count, p.CountGiven),
+            ("revoke", "Let a bench go: its token is good no more.", self.revoke, p.BenchNamed),
+            ("forget", "Take away a copy; the bench sends its record again.", self.forget, p.BenchNamed),
+        )
+        return tuple(
+            Endpoint("POST", f"/api/board/{name}", Who.SUPERVISOR, does, handler, takes)
+            for name, does, handler, takes in rows
         )
 
     async def login(self, call: Call[p.Login]) -> Response:
