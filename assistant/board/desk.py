@@ -3,7 +3,8 @@
 Looking needs no code: who sits at the board sees the board. Whatever changes something does.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
@@ -13,6 +14,7 @@ from assistant.hub.hub import Hub
 from assistant.hub.notdone import NotDone
 from assistant.hub.protocol import AnswerGiven, CountGiven, Login
 from assistant.hub.report import as_csv, as_html
+from assistant.hub.store import StoreError
 from assistant.hub.views import BoardView, FullView
 
 LOCKED = "locked"
@@ -20,6 +22,15 @@ LOCKED = "locked"
 
 class ReportError(Exception):
     """The day report cannot be written; the sentence says where and why."""
+
+
+@contextmanager
+def _disk() -> Iterator[None]:
+    """What the board's own disk refuses is not done, like anything else that is refused."""
+    try:
+        yield
+    except StoreError as trouble:
+        raise NotDone(503, "disk", str(trouble)) from trouble
 
 
 @dataclass(slots=True)
@@ -61,26 +72,30 @@ class Desk:
         if len(reason) > 200:
             raise NotDone(400, "reason", f"the reason has {len(reason)} characters; allowed are 200")
         given = AnswerGiven(bench=bench, question=question, yes=yes, reason=reason)
-        self.hub.answer(self._code(), given)
+        with _disk():
+            self.hub.answer(self._code(), given)
 
     def count(self, pocket: int, found: int) -> str:
         """Have a bench write down what was counted; the name of that bench. Raises `NotDone`."""
         self._code()
         if not 0 <= found <= 100_000:
             raise NotDone(400, "count", f"{found} lenses in a pocket; allowed are 0 to 100000")
-        return self.hub.count(CountGiven(pocket=pocket, count=found))
+        with _disk():
+            return self.hub.count(CountGiven(pocket=pocket, count=found))
 
     def let_go(self, bench: str) -> None:
         """This bench's token is good no more. Raises `NotDone`."""
         self._code()
-        self.door.revoke(bench)
+        with _disk():
+            self.door.revoke(bench)
         self.hub.cut_off(bench)
         self.hub.version += 1
 
     def forget(self, bench: str) -> None:
         """Take away the board's copy of a record; the bench sends it again. Raises `NotDone`."""
         self._code()
-        self.hub.forget(bench)
+        with _disk():
+            self.hub.forget(bench)
 
     def report(self, folder: Path) -> tuple[Path, Path]:
         """Write the day as HTML and CSV into `folder`. Raises `ReportError`."""

@@ -5,6 +5,7 @@ import asyncio
 import os
 import signal
 import sys
+import threading
 import time
 from collections.abc import Callable, Iterator
 from contextlib import AsyncExitStack, closing, contextmanager
@@ -21,9 +22,11 @@ from assistant.hub.store import Store, StoreError
 from assistant.journal.disk import Lock
 from assistant.journal.errors import RecordBusy, RecordError
 from assistant.kit.load import KitError, demo_kit, load_kit
+from assistant.kit.profile import Kit
 from assistant.workflow.steps import BY_ID
 
 UNUSABLE: Final = 2
+PATIENCE_S: Final = 3.0
 DATABASE: Final = "board.sqlite"
 FOLDER: Final = "_board"
 """In the home folder, beside the benches' own; no bench can be called so."""
@@ -75,7 +78,7 @@ def run(arguments: argparse.Namespace) -> int:
             _alone(folder),
             closing(Store(arguments.database or folder / DATABASE, arguments.clinic)) as store,
         ):
-            hub = Hub(kit, store, time.time)
+            hub = _folded(kit, store)
             if arguments.report is not None:
                 print(*written(hub.view(), arguments.report), sep="\n")
                 return 0
@@ -85,6 +88,17 @@ def run(arguments: argparse.Namespace) -> int:
         print(f"assistant board: {error}", file=sys.stderr)
         return UNUSABLE
     return 0
+
+
+def _folded(kit: Kit, store: Store) -> Hub:
+    """The hub with every record it has; after a new version that may take minutes, which is said."""
+    told = "assistant board: reading what the benches sent before; this may take minutes"
+    patience = threading.Timer(PATIENCE_S, print, (told,), {"file": sys.stderr})
+    patience.start()
+    try:
+        return Hub(kit, store, time.time)
+    finally:
+        patience.cancel()
 
 
 def _folder(arguments: argparse.Namespace) -> Path:

@@ -12,6 +12,7 @@ from assistant.board.desk import LOCKED, ReportError
 from assistant.hub.notdone import NotDone
 from assistant.hub.protocol import Answer, Counted
 from assistant.hub.report import sections
+from assistant.hub.store import Store, StoreError
 from assistant.workflow.events import SupervisorAnswered
 
 
@@ -93,6 +94,28 @@ def test_a_count_goes_to_a_connected_bench(tmp_path: Path) -> None:
     for pocket, found in ((170, -1), (170, 100_001), (99_999, 1)):
         with pytest.raises(NotDone):
             boat.desk.count(pocket, found)
+
+
+def test_a_full_disk_at_the_board_is_a_refusal_in_one_sentence(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    boat = morning(tmp_path)
+    boat.desk.unlock(CODE)
+    line = boat.desk.view().board.questions[0].line
+
+    def full(*_: object) -> None:
+        raise StoreError("the board's disk is full")
+
+    with monkeypatch.context() as broken:
+        for name in ("add_mail", "forget"):
+            broken.setattr(Store, name, full)
+        with pytest.raises(NotDone, match="disk is full"):
+            boat.desk.answer("heron", line, True)
+        with pytest.raises(NotDone, match="disk is full"):
+            boat.desk.forget("heron")
+    assert boat.mail["heron"] == []
+    boat.desk.answer("heron", line, True)
+    assert len(boat.mail["heron"]) == 1
 
 
 def test_a_reason_that_is_too_long_is_refused(tmp_path: Path) -> None:
