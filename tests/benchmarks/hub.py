@@ -1,7 +1,7 @@
 """How the hub carries many benches and many stored events.
 
     python tests/benchmarks/hub.py load [--benches 8 50 200] [--seconds 60]
-    python tests/benchmarks/hub.py stored [--lines 10000 100000 1000000] [--database ADDRESS]
+    python tests/benchmarks/hub.py stored [--lines 10000 100000 1000000] [--postgres]
 
 `load`: the board's program in a process of its own; simulated benches with real sockets, an entry every
 13 seconds on average (a pair of 45 entries in ten minutes), a sign of life every two seconds and open mail; a
@@ -21,6 +21,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Iterator
+from contextlib import ExitStack
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -30,6 +31,7 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
+import postgres_server
 from records import Recorded, lines_of
 
 from assistant.hub.hub import Hub
@@ -306,7 +308,7 @@ def main() -> None:
     one.add_argument("--seconds", type=float, default=60.0)
     two = parts.add_parser("stored")
     two.add_argument("--lines", type=int, nargs="+", default=[10_000, 100_000, 1_000_000])
-    two.add_argument("--database", help="an address instead of a file of its own")
+    two.add_argument("--postgres", action="store_true", help="on a PostgreSQL server of its own")
     three = parts.add_parser("opened")
     three.add_argument("lines", type=int)
     three.add_argument("database")
@@ -314,7 +316,9 @@ def main() -> None:
     if arguments.part == "load":
         run_load(arguments.benches, arguments.seconds)
     elif arguments.part == "stored":
-        run_stored(arguments.lines, arguments.database)
+        with ExitStack() as stack:
+            server = stack.enter_context(postgres_server.server()) if arguments.postgres else None
+            run_stored(arguments.lines, None if server is None else postgres_server.new_database(server))
     else:
         opened(arguments.lines, arguments.database)
 
