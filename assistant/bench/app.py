@@ -125,6 +125,8 @@ class BenchApp(App[None]):
                 self._again(AskedAgain(at=self.session.now()))
             case Act.HELP:
                 self._submit(HelpAsked(at=self.session.now()))
+            case Act.TALK if self._voice is not None:
+                self._voice.talk()
             case Act.NUMLOCK:
                 self._say_only(Say("numlock"))
 

@@ -16,6 +16,8 @@ class Act(StrEnum):
     HELP = "help"
     NUMLOCK = "numlock"
     """NumLock is off: the keypad sends cursor keys."""
+    TALK = "talk"
+    """Push-to-talk: the space bar, or a foot switch that sends it. Not on the pad."""
     NONE = "none"
 
 
@@ -31,6 +33,7 @@ _BY_CHARACTER = {
     "\r": Pressed(Act.ACCEPT),
     "\n": Pressed(Act.ACCEPT),
     "\b": Pressed(Act.BACK),
+    " ": Pressed(Act.TALK),
     "\x7f": Pressed(Act.BACK),
     ",": Pressed(Act.TYPE, "."),
 } | {character: Pressed(Act.TYPE, character) for character in "0123456789.+-"}

@@ -66,7 +66,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="NAME",
         help="listen with the model fitted to this helper, whatever picture is chosen",
     )
-    parser.add_argument("--push-to-talk", action="store_true", help="listen only while asked to (not always)")
+    parser.add_argument(
+        "--push-to-talk",
+        action="store_true",
+        help="listen only after the space bar (or a foot switch that sends it), for one answer",
+    )
     parser.add_argument("--no-clips", action="store_true", help="do not keep recordings of spoken entries")
     parser.add_argument(
         "--board", metavar="ADDRESS", help="the supervisor's board: host:port, or 'find' on this network"

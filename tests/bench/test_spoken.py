@@ -48,7 +48,7 @@ class ListedVoice:
         self.confirmed: list[bool] = []
         self.on_heard: Callable[[HeardEntry], None] = lambda _: None
         self.reading_back = False
-        self.rooms_heard = 0
+        self.rooms_heard = self.talks = 0
         self.level: Level | None = None
         self.condition = Status()
 
@@ -80,6 +80,9 @@ class ListedVoice:
         self.confirmed.append(yes)
         self.reading_back = False
         return True
+
+    def talk(self) -> None:
+        self.talks += 1
 
     def hear_room(self) -> None:
         self.rooms_heard += 1
@@ -286,3 +289,14 @@ async def test_twice_refused_shows_the_keypad_until_the_entry_is_in(tmp_path: Pa
 
 def written(folder: Path) -> list[Event]:
     return [line.event for line in read(folder / RECORD, EVENTS).lines]
+
+
+async def test_the_space_bar_or_a_foot_switch_is_push_to_talk(tmp_path: Path) -> None:
+    app, voice = speaking(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await careful(app, pilot, 1, "order")
+        before = app.session.bench
+        await pilot.press("space")
+        assert voice.talks == 1
+        assert app.session.bench is before
+        assert app.typed == ""
