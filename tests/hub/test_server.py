@@ -23,6 +23,7 @@ from assistant.hub.protocol import (
     Upload,
 )
 from assistant.hub.serving import ServingError
+from assistant.kit.load import demo_kit
 from assistant.kit.profile import Kit
 from assistant.workflow.events import HelpAsked
 from assistant.workflow.state import Bench
@@ -54,8 +55,6 @@ def stranger(hub: Served) -> Iterator[httpx.Client]:
 
 def asking(name: str = "heron") -> tuple[list[str], int]:
     """A record that ends with a call for help, and the line of it."""
-    from assistant.kit.load import demo_kit
-
     one = Recorded(name, demo_kit())
     one.hands.send(HelpAsked(at=one.hands.tick()))
     return one.lines, len(one.lines)
