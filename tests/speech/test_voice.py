@@ -273,3 +273,32 @@ def test_an_empty_pocket_is_read_back_and_kept(make: Makes, tmp_path: Path) -> N
     answer = bench.next(HeardKind.ANSWER)
     assert (answer.text, answer.heard) == ("-", "no")
     assert (tmp_path / "clips" / (answer.clip or "none")).exists()
+
+
+def test_with_push_to_talk_one_answer_is_heard_for_each_push(
+    synthesiser: Synthesiser, tmp_path: Path
+) -> None:
+    said = [synthesiser.render(words, "en") for words in ("seven four", "yes")]
+    microphone, speaker = ScriptedMicrophone(*said), ScriptedSpeaker()
+    own = Synthesiser(tmp_path / "spoken")
+    parts = Parts(
+        own, recognisers(tmp_path), Pack(tmp_path / "pack"), None, lambda: speaker, lambda: microphone
+    )
+    voice = Voice(parts, push_to_talk=True)
+    microphone.bench_speaks = lambda: voice.speaking
+    told: queue.Queue[HeardEntry] = queue.Queue()
+    try:
+        voice.talk()  # nothing is wanted yet
+        voice.listen(CHECK_NUMBER, told.put)
+        with pytest.raises(queue.Empty):
+            told.get(timeout=1.0)
+        assert microphone.opened == 0
+        voice.talk()
+        assert told.get(timeout=PATIENCE_S).kind is HeardKind.READ_BACK
+        with pytest.raises(queue.Empty):
+            told.get(timeout=1.0)
+        voice.talk()
+        answer = told.get(timeout=PATIENCE_S)
+        assert (answer.kind, answer.text) == (HeardKind.ANSWER, "74")
+    finally:
+        voice.close()
