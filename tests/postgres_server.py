@@ -2,8 +2,10 @@
 
 import os
 import shutil
+import signal
 import subprocess
 import tempfile
+import time
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from itertools import count
@@ -25,6 +27,8 @@ def why_not() -> str:
     """Why there can be no PostgreSQL here; empty where there can."""
     if programs() is None:
         return "PostgreSQL is not installed; run tests/hub/install_postgres.sh as root"
+    if shutil.which("setpriv") is None:
+        return "setpriv (util-linux) is not installed"
     return ""
 
 
@@ -36,15 +40,35 @@ def server() -> Iterator[Path]:
         shutil.chown(folder, OWNER)
     try:
         _run(["initdb", "-D", str(folder / "data"), "-A", "trust", "-U", OWNER, "--no-sync"], folder)
-        options = f"-c listen_addresses='' -c unix_socket_directories='{folder}' -c fsync=off"
-        control = ["pg_ctl", "-D", str(folder / "data"), "-w", "-l", str(folder / "log")]
-        _run([*control, "-o", options, "start"], folder)
-        try:
-            yield folder
-        finally:
-            _run([*control, "-m", "immediate", "stop"], folder)
+        settings = ["listen_addresses=", f"unix_socket_directories={folder}", "fsync=off"]
+        options = [word for setting in settings for word in ("-c", setting)]
+        # it ends with the tests, however they end
+        bound = ["setpriv", "--pdeathsig", "KILL"]
+        if os.getuid() == 0:
+            bound += ["--reuid", OWNER, "--regid", OWNER, "--clear-groups"]
+        command = [*bound, _program("postgres"), "-D", str(folder / "data"), *options]
+        with (folder / "log").open("w") as log, subprocess.Popen(command, stdout=log, stderr=log) as running:
+            try:
+                _wait(folder)
+                yield folder
+            finally:
+                running.send_signal(signal.SIGINT)  # without waiting for those connected
     finally:
         shutil.rmtree(folder, ignore_errors=True)
+
+
+def _wait(folder: Path) -> None:
+    for _ in range(600):
+        if subprocess.run([_program("pg_isready"), "-q", "-h", str(folder)], check=False).returncode == 0:
+            return
+        time.sleep(0.1)
+    raise AssertionError((folder / "log").read_text())
+
+
+def _program(name: str) -> str:
+    folder = programs()
+    assert folder is not None
+    return str(folder / name)
 
 
 def new_database(folder: Path) -> str:
@@ -55,12 +79,9 @@ def new_database(folder: Path) -> str:
 
 
 def _run(command: Sequence[str], folder: Path) -> None:
-    bin_folder = programs()
-    assert bin_folder is not None
-    whole = [str(bin_folder / command[0]), *command[1:]]
+    whole = [_program(command[0]), *command[1:]]
     if os.getuid() == 0:
         whole = ["runuser", "-u", OWNER, "--", *whole]
-    # a file, not a pipe: the server would keep a pipe open for as long as it runs
     with (folder / "said").open("w+") as said:
         status = subprocess.run(whole, cwd=folder, stdout=said, stderr=said, check=False).returncode
         said.seek(0)
