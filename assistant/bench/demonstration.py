@@ -51,7 +51,7 @@ class Demonstration(BenchApp):
 
     def on_heard(self, message: Heard) -> None:
         """Beside what the bench does with it: the virtual helper hears that it was not understood."""
-        self.refusals += message.entry.kind is HeardKind.REFUSED
+        self.refusals += message.entry.kind in (HeardKind.REFUSED, HeardKind.TROUBLE)
 
     def action_leave(self) -> None:
         self.exit()
@@ -67,7 +67,7 @@ class Demonstration(BenchApp):
         took_s = round(self.session.now() - began)
         self._hand_over(
             f"A whole pair in {took_s // 60} min {took_s % 60} s: "
-            f"{performer.entries} entries, {performer.spoken} of them spoken.\n"
+            f"{performer.entries} entries, {performer.spoken} of them spoken. {performer.trouble}\n"
         )
 
     def _hand_over(self, played: str) -> None:

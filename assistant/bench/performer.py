@@ -43,6 +43,8 @@ HEARD_S: Final = 4.0
 PROMPT_MOST_S: Final = 30.0
 """The longest that a bench speaks before it listens."""
 TRIES: Final = 2
+HEARD_AGAIN: Final = 5
+"""Where the bench cannot listen, every fifth entry is said all the same: it may have come right again."""
 ENTRY_S: Final = 2.3
 """Time for an entry, so that a pair is whole in under two minutes; whoever is late keys, as hands in a hurry do."""
 LATE_S: Final = 6.0
@@ -130,6 +132,14 @@ class Performer:
         while len(stage.session.bench.closed) == pairs:
             await self._enter(stage, stage.session.bench)
 
+    @property
+    def trouble(self) -> str:
+        """What of sound failed, in a sentence; empty where nothing did that keeps the bench from hearing."""
+        if self.voice is None:
+            return ""
+        status = self.voice.status()
+        return next((part.why for part in (status.microphone, status.model, status.voice) if part.why), "")
+
     def step_down(self) -> None:
         """Somebody else is at the bench now."""
         if self.lips is not None:
@@ -151,7 +161,8 @@ class Performer:
 
     def _words(self, text: str, wanted: Listen, bench: Bench) -> str | None:
         """None for what is keyed."""
-        if self.lips is None or not self._heard or bench.the_day.voice is False:
+        try_again = self.entries % HEARD_AGAIN == 0
+        if self.lips is None or not (self._heard or try_again) or bench.the_day.voice is False:
             return None
         if wanted.step in KEYED or (self._late and wanted.step != VOICE):
             return None
@@ -173,7 +184,7 @@ class Performer:
         def done() -> bool:
             return stage.session.bench is not bench
 
-        if not await self._say(stage, words, bench.the_day.language):
+        if not await self._say(stage, words, bench.the_day.language, before):
             return False
         await until(lambda: done() or stage.reading_back or stage.refusals > before, HEARD_S)
         if stage.reading_back:
@@ -183,7 +194,7 @@ class Performer:
             await until(done, HEARD_S if right else LOOK_S)
         return done()
 
-    async def _say(self, stage: Stage, words: str, language: str) -> bool:
+    async def _say(self, stage: Stage, words: str, language: str, before: int) -> bool:
         lips = self.lips
         assert lips is not None
         loop = asyncio.get_running_loop()
@@ -196,7 +207,8 @@ class Performer:
         except SpeechError:
             self.lips = None  # no synthesiser: the rest is keyed
             return False
-        return await until(lambda: not lips.busy or not self._heard, PROMPT_MOST_S) and self._heard
+        await until(lambda: not lips.busy or stage.refusals > before, PROMPT_MOST_S)
+        return not lips.busy
 
     async def _keyed(self, stage: Stage, bench: Bench, text: str) -> None:
         await self._look(bench)
