@@ -39,10 +39,10 @@ def as_if_new() -> None:
     bring(Lexicon(CODE, "Test", 0, digits, (), point, digits[0], (), signs, {}, {}, first, {}, ()))
 
 
-def takes(person: int) -> Iterator[Clip]:
+def takes(espeak: Espeak, person: int) -> Iterator[Clip]:
     """Every word ten times."""
     voice, higher = PEOPLE[person]
-    espeak, rng, noise = Espeak(), random.Random(person), np.random.default_rng(person)
+    rng, noise = random.Random(person), np.random.default_rng(person)
     espeak.choose(f"bnt/sw+{voice}")
     for word in sorted(vocabulary(CODE)):
         for _ in range(ENROLLED + JUDGED):
@@ -69,9 +69,10 @@ def main() -> None:
     given = parser.parse_args()
     among = (given.like,) if given.like else tuple(code for code in LANGUAGES if code != "sw")
     as_if_new()
+    espeak = Espeak()  # one a process: the library does not bear a second
     before, after = Tally(), Tally()
     for person in range(given.people):
-        clips = list(takes(person))
+        clips = list(takes(espeak, person))
         numbered = [(n % (ENROLLED + JUDGED), clip) for n, clip in enumerate(clips)]
         to = [clip for n, clip in numbered if n < ENROLLED]
         held = [clip for n, clip in numbered if n >= ENROLLED]
