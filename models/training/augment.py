@@ -1,21 +1,32 @@
 """Batches of clips as a bench's microphone might have heard them, made on the training device.
 
 A clip is played faster or slower (voice and all), set into silence, put into a room, coloured by a microphone,
-covered with noise, clipped and turned down.
+covered with noise, clipped and turned down; then its spectrum is drawn out or pressed together, in time unevenly and
+in frequency as a longer or shorter throat does, so that pitch, throat and pace each change by themselves.
 """
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import torch
 from torch import Tensor
 from torch.nn import functional
 
-from models.training.features import MEL_BINS, SAMPLE_RATE, Cepstra, LogMel, frame_count
+from models.training.features import (
+    MEL_BINS,
+    SAMPLE_RATE,
+    Cepstra,
+    LogMel,
+    bin_of_hertz,
+    centres_hz,
+    frame_count,
+)
 from models.training.rooms import ROOM_SAMPLES, Dice, level, room_bank
 
 EQ_BANDS = 6
+FRAME_STEP = 50
 WIDTH_STEP = 4000  # few different widths, all of small factors: plans for transforms and layers are made once
 
 
@@ -43,10 +54,10 @@ class Augmenter:
         """Cepstra (batch, frames, CEPSTRA) of the clips numbered `chosen`, and how many frames each has."""
         samples, lengths = self.placed(chosen)
         samples = self.disturbed(samples, lengths)
-        log_mel = self.masked(self.log_mel(samples))
         frames = frame_count(lengths)
         assert isinstance(frames, Tensor)
-        return self.cepstra(log_mel), frames
+        log_mel, frames = self.warped(self.log_mel(samples), frames)
+        return self.cepstra(self.masked(log_mel)), frames
 
     def placed(self, chosen: Tensor) -> tuple[Tensor, Tensor]:
         """The clips at changed speed, each at its place in silence: (samples, length of each)."""
@@ -131,6 +142,31 @@ class Augmenter:
         gain_db = torch.where(outside, -40.0, gain_db)
         shaped: Tensor = torch.fft.irfft(spectrum * 10 ** (gain_db / 20), width)
         return shaped
+
+    def warped(self, log_mel: Tensor, frames: Tensor) -> tuple[Tensor, Tensor]:
+        """Spectra (batch, frames, bins) at another pace, unevenly, and by another throat; and the frames of each."""
+        dice, count = self.dice, len(log_mel)
+        pace = torch.where(dice.chance(0.6, count), dice.between(0.72, 1.3, count), 1.0)
+        new_frames = (frames * pace).long().clamp(min=12)
+        width = -(-int(new_frames.max()) // FRAME_STEP) * FRAME_STEP
+        place = ((torch.arange(width, device=dice.device)[None] + 0.5) / new_frames[:, None]).clamp(max=1.0)
+        uneven = dice.chance(0.5, count, 1)
+        moved = place
+        for waves in (2, 3, 5, 8):
+            most = dice.between(-0.18, 0.18, count, 1) / (math.pi * waves) * uneven
+            moved = moved + most * torch.sin(math.pi * waves * place)
+        source = moved * frames[:, None] - 0.5
+        throat = torch.where(dice.chance(0.6, count, 1), torch.exp(dice.between(-0.16, 0.16, count, 1)), 1.0)
+        bins = bin_of_hertz(centres_hz().to(dice.device)[None] * throat)
+        grid = torch.stack(
+            [
+                (2 * bins / (MEL_BINS - 1) - 1)[:, None, :].expand(count, width, MEL_BINS),
+                (2 * source / (log_mel.shape[1] - 1) - 1)[:, :, None].expand(count, width, MEL_BINS),
+            ],
+            -1,
+        )
+        new = functional.grid_sample(log_mel[:, None], grid, padding_mode="border", align_corners=True)
+        return new[:, 0], new_frames
 
     def masked(self, log_mel: Tensor) -> Tensor:
         """Some stretches of time and of frequency replaced by the batch's mean, as in SpecAugment."""

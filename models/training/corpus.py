@@ -4,6 +4,7 @@
     python -m models.training.corpus neural --language en --out DIR --clips 4000 --kokoro FOLDER
     python -m models.training.corpus human  --zip RECORDINGS.zip --out DIR          # the spoken digits, English
     python -m models.training.corpus other  --folder SOUNDS --out DIR               # other talk, music
+    python -m models.training.corpus listed --list FILE.tsv --language fr --out DIR # recordings named in a table
 
 A shard (.npz) holds the samples of its clips end to end (`audio`, int16) and for each clip `length`, `text`,
 `speaker` and `kind` (rules, neural or human). `--test` draws only the voices that training never hears.
@@ -23,8 +24,8 @@ from pathlib import Path
 
 import numpy as np
 import soundfile
+import soxr
 from numpy.typing import NDArray
-from scipy.signal import resample_poly
 
 from models.training.accents import foreign_english
 from models.training.espeak import Espeak, variants
@@ -41,11 +42,11 @@ from models.training.voices import (
     rule_voice,
 )
 
-SHARD_CLIPS = 800
+SHARD_CLIPS = {"rules": 800, "neural": 100}
 PEAK = 20000.0
 QUIET = 0.02  # of the peak: below it a clip's ends are silence
 STRINGS_A_SPEAKER = 1200
-FOREIGN_SHARE = 0.3
+FOREIGN_SHARE = 0.35
 OTHER = "<other>"
 
 
@@ -62,8 +63,7 @@ class Clip:
 def trimmed(samples: NDArray[np.float64], rate: int) -> NDArray[np.int16]:
     """At SAMPLE_RATE, loudest sample PEAK, silence cut off both ends but for 20 ms."""
     if rate != SAMPLE_RATE:
-        divisor = int(np.gcd(rate, SAMPLE_RATE))
-        samples = resample_poly(samples, SAMPLE_RATE // divisor, rate // divisor)
+        samples = soxr.resample(samples, rate, SAMPLE_RATE)
     peak = float(np.abs(samples).max(initial=0.0))
     if peak == 0.0:
         return np.zeros(0, np.int16)
@@ -73,15 +73,19 @@ def trimmed(samples: NDArray[np.float64], rate: int) -> NDArray[np.int16]:
 
 
 def write_shard(path: Path, clips: list[Clip]) -> None:
+    """Written beside its place and moved there whole, so that a run that is stopped leaves no torn shard."""
     path.parent.mkdir(parents=True, exist_ok=True)
-    np.savez(
-        path,
-        audio=np.concatenate([clip.audio for clip in clips]),
-        length=np.array([len(clip.audio) for clip in clips], np.int64),
-        text=np.array([clip.text for clip in clips]),
-        speaker=np.array([clip.speaker for clip in clips]),
-        kind=np.array([clip.kind for clip in clips]),
-    )
+    part = path.with_suffix(".part")
+    with part.open("wb") as file:
+        np.savez(
+            file,
+            audio=np.concatenate([clip.audio for clip in clips]),
+            length=np.array([len(clip.audio) for clip in clips], np.int64),
+            text=np.array([clip.text for clip in clips]),
+            speaker=np.array([clip.speaker for clip in clips]),
+            kind=np.array([clip.kind for clip in clips]),
+        )
+    part.replace(path)
 
 
 def rule_clips(language: str, count: int, test: bool, rng: random.Random) -> Iterator[Clip]:
@@ -168,6 +172,22 @@ def human_clips(recordings: Path, rng: random.Random) -> Iterator[Clip]:
             yield string_of([rng.choice(clips) for _ in range(rng.randint(2, 4))], rng)
 
 
+def listed_clips(table: Path, rng: random.Random) -> Iterator[Clip]:
+    """The recordings of a table (path from the table's folder, words, speaker and kind, with tabs between), and
+    strings of two to four by each human speaker."""
+    speakers: dict[str, list[Clip]] = {}
+    for line in table.read_text("utf-8").splitlines():
+        name, text, speaker, kind = line.split("\t")
+        samples, rate = soundfile.read(table.parent / name, dtype="float64")
+        clip = Clip(trimmed(samples, rate), text, speaker, kind)
+        yield clip
+        if kind == "human":
+            speakers.setdefault(speaker, []).append(clip)
+    for clips in speakers.values():
+        for _ in range(STRINGS_A_SPEAKER):
+            yield string_of([rng.choice(clips) for _ in range(rng.randint(2, 4))], rng)
+
+
 def write_part(job: tuple[str, str, int, int, bool, Path, Path | None]) -> None:
     """One shard, in a process of its own."""
     engine, language, count, seed, test, path, folder = job
@@ -184,7 +204,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(
         description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
     )
-    parser.add_argument("engine", choices=("rules", "neural", "human", "other"))
+    parser.add_argument("engine", choices=("rules", "neural", "human", "other", "listed"))
     parser.add_argument("--language", choices=tuple(ACCENTS), default="en")
     parser.add_argument("--out", type=Path, required=True)
     parser.add_argument("--clips", type=int, default=40000)
@@ -193,16 +213,21 @@ def main() -> None:
     parser.add_argument("--kokoro", type=Path)
     parser.add_argument("--zip", type=Path)
     parser.add_argument("--folder", type=Path)
+    parser.add_argument("--list", type=Path)
     parser.add_argument("--processes", type=int, default=multiprocessing.cpu_count())
     arguments = parser.parse_args()
     if arguments.engine == "human":
         clips = list(human_clips(arguments.zip, random.Random(arguments.seed)))
         write_shard(arguments.out / arguments.language / "human.npz", clips)
         return
+    if arguments.engine == "listed":
+        listed = list(listed_clips(arguments.list, random.Random(arguments.seed)))
+        write_shard(arguments.out / arguments.language / f"listed-{arguments.list.stem}.npz", listed)
+        return
     if arguments.engine == "other":
         write_shard(arguments.out / "any" / "other.npz", list(other_clips(arguments.folder)))
         return
-    shards = -(-arguments.clips // SHARD_CLIPS) if arguments.engine == "rules" else arguments.processes
+    shards = -(-arguments.clips // SHARD_CLIPS[arguments.engine])
     name = functools.partial("{}-{:04d}.npz".format, arguments.engine)
     jobs = [
         (
@@ -217,7 +242,8 @@ def main() -> None:
         for number in range(shards)
     ]
     Speaker(arguments.language, random.Random(0)).prepare()
-    with multiprocessing.get_context("fork").Pool(arguments.processes) as pool:
+    # espeak-ng hangs when it is started a second time in a process, so each shard has a process of its own
+    with multiprocessing.get_context("fork").Pool(arguments.processes, maxtasksperchild=1) as pool:
         pool.map(write_part, jobs, chunksize=1)
 
 

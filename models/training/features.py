@@ -49,6 +49,19 @@ def mel_banks() -> Tensor:
     return torch.clamp(torch.minimum(rising, falling), min=0.0)
 
 
+def centres_hz() -> Tensor:
+    """The frequency at the peak of each filter."""
+    low, high = mel(LOW_HZ), mel(HIGH_HZ)
+    mels = low + (high - low) / (MEL_BINS + 1) * torch.arange(1, MEL_BINS + 1)
+    return 700.0 * (torch.exp(mels / 1127.0) - 1.0)
+
+
+def bin_of_hertz(hertz: Tensor) -> Tensor:
+    """Which filter has its peak there, counted from 0, with fractions; beyond the ends when outside."""
+    low, high = mel(LOW_HZ), mel(HIGH_HZ)
+    return (1127.0 * torch.log1p(hertz / 700.0) - low) / ((high - low) / (MEL_BINS + 1)) - 1.0
+
+
 def cosine_transform() -> Tensor:
     """The orthonormal discrete cosine transform with Kaldi's liftering, CEPSTRA rows."""
     n = torch.arange(MEL_BINS, dtype=torch.float64)

@@ -29,7 +29,7 @@ from models.training.features import CEPSTRA, SAMPLE_RATE
 from models.training.network import BLANK, GARBAGE, NumberNet, output_frames
 from models.training.rooms import Dice, noise_bank
 
-WIDTH = 256
+WIDTH = 320
 SAMPLES_A_BATCH = 3_500_000
 LONGEST_SECONDS = 5.5
 SAMPLES_A_UNIT = 315
@@ -37,8 +37,7 @@ PEAK_RATE = 2e-3
 WARM_UP = 300
 NOISE_PIECES = 40
 MEAN_KEEPS = 0.9995
-HUMAN_SHARE = 0.3
-NEURAL_SHARE = 0.3
+SHARES = {"human": 0.6, "neural": 1.2, "rules": 1.0}  # of the draws, set against each other
 
 
 @dataclass(frozen=True)
@@ -97,7 +96,7 @@ def choose(corpus: Corpus, lexicon: Lexicon) -> Choice:
     fits = [i for i, units in targets.items() if len(units) * SAMPLES_A_UNIT < lengths[i]]
     numbers = np.array(sorted(fits, key=lambda i: int(lengths[i])))
     weights = np.ones(len(numbers))
-    for kind, share in (("human", HUMAN_SHARE), ("neural", NEURAL_SHARE)):
+    for kind, share in SHARES.items():
         those = corpus.kinds[numbers] == kind
         if those.any():
             weights[those] = share * len(numbers) / those.sum()
