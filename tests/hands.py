@@ -84,20 +84,13 @@ class Hands:
         match name:
             case "sphere" if step == "zero":
                 return "0"
-            case "sphere":
-                assert power is not None
-                return signed(power.sphere)
-            case "cylinder":
-                assert power is not None
-                return signed(power.cylinder)
-            case "first" | "second" | "third" | "fourth":
-                return number_to_say(self.bench) or ""
             case "axis" if step == "index":
                 return "180"
-            case "axis":
+            case "sphere" | "cylinder" | "axis":
                 assert power is not None
-                assert power.axis is not None
-                return figure(power.axis)
+                return _read_off(power, name)
+            case "first" | "second" | "third" | "fourth":
+                return number_to_say(self.bench) or ""
             case "check_number":
                 assert plan is not None
                 assert plan.lens is not None
@@ -117,6 +110,13 @@ class Hands:
                 return figure(pair.plan.frame.centre_distance_mm)
             case _:
                 return _PLAIN[name]
+
+
+def _read_off(power: Power, name: str) -> str:
+    if name == "axis":
+        assert power.axis is not None
+        return figure(power.axis)
+    return signed(power.sphere if name == "sphere" else power.cylinder)
 
 
 _PLAIN: Mapping[str, str] = {
