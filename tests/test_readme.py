@@ -26,6 +26,7 @@ def test_readme_examples_run_one_after_the_other(
     capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
     monkeypatch.chdir(tmp_path)
+    (tmp_path / "demo_sessions").symlink_to(ROOT / "demo_sessions")
     monkeypatch.setenv("ASSISTANT_HOME", str(tmp_path / "home"))
     assert len(EXAMPLES) >= 5
     for example in EXAMPLES:
