@@ -10,12 +10,13 @@ import numpy as np
 
 from assistant.kit.profile import Kit
 from assistant.kit.stock import Stock
+from assistant.optics.eye import Eye
 from assistant.optics.patterns import AxisError
 from assistant.workflow.advance import advance
 from assistant.workflow.checking import PairCheck
 from assistant.workflow.entry import NOT_THERE
 from assistant.workflow.events import Answered, DayOpened, Event, StockCounted
-from assistant.workflow.happened import axis_errors, judged
+from assistant.workflow.happened import axis_errors, judged, newly_cut
 from assistant.workflow.state import Bench, Closed, Pair
 from assistant.workflow.tries import at_first_try, finished, spoilt
 
@@ -86,7 +87,9 @@ class Story:
     """The bench as the present day found it."""
     told: tuple[Moved | CountedThere, ...] = ()
     errors: tuple[AxisError, ...] = ()
-    """Of the pair judged by the last line, if one was."""
+    """Of the pair judged by the last line, if one was: each lens once for every slot cut in it."""
+    newly_cut: frozenset[Eye] = frozenset()
+    """Eyes whose lens has a slot that no check has read yet."""
 
     @property
     def closed_today(self) -> tuple[Closed, ...]:
@@ -114,6 +117,7 @@ def continued(story: Story, seq: int, event: Event) -> Story:
     after, _ = advance(before, event)
     asked = after.question is not None and before.question is None
     pair = judged(before, event, after)
+    cut = newly_cut(story.newly_cut, before, event, after)
     opened = isinstance(event, DayOpened)
     return replace(
         story,
@@ -129,7 +133,8 @@ def continued(story: Story, seq: int, event: Event) -> Story:
         verdicts=story.verdicts + (pair is not None),
         day_began=before if opened else story.day_began,
         told=_told(before, after, event),
-        errors=() if pair is None else axis_errors(story.name, after, pair, event.at),
+        errors=() if pair is None else axis_errors(story.name, after, pair, event.at, cut),
+        newly_cut=cut if pair is None else frozenset(),
     )
 
 

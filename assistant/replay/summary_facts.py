@@ -18,7 +18,7 @@ from assistant.replay.mistakes import MistakeKind
 from assistant.replay.moments import Moment, moments
 from assistant.replay.timeline import NOT_ASKED
 from assistant.workflow.events import DayOpened, Event, TakenBack
-from assistant.workflow.happened import axis_errors
+from assistant.workflow.happened import axis_errors, newly_cut
 from assistant.workflow.state import Bench
 from assistant.workflow.tries import HANDED_OVER, at_first_try, finished, item_under, spoilt
 
@@ -98,7 +98,7 @@ class _Teller:
     on_step_s: float = 0.0
     waiting_s: float = 0.0
     spoilt: bool = False
-    newly_cut: set[Eye] = field(default_factory=set)
+    newly_cut: frozenset[Eye] = frozenset()
     """Eyes whose lens has a slot that no check has read yet."""
 
     def hear(self, moment: Moment) -> None:
@@ -133,8 +133,6 @@ class _Teller:
         if item is not None:
             first = at_first_try(self.spoilt, before, after)
             self.facts.finished.append(Finished(item.step, helper, self.on_step_s, first))
-            if item.step == "cut" and item.eye is not None:
-                self.newly_cut.add(item.eye)
         self.spoilt = spoilt(self.spoilt, before, moment.event, after)
         if item_under(before) != item_under(after):
             self.on_step_s = 0.0
@@ -154,13 +152,13 @@ class _Teller:
 
     def _pair(self, moment: Moment) -> None:
         before, after, facts = moment.before, moment.after, self.facts
+        self.newly_cut = newly_cut(self.newly_cut, before, moment.event, after)
         check = moment.verdict
         if check is not None and after.pair is not None:
             facts.judged += 1
             facts.passed += check.passed
-            errors = axis_errors(facts.bench, after, after.pair, moment.at)
-            facts.axis_errors += [error for error in errors if error.eye in self.newly_cut]
-            self.newly_cut.clear()
+            facts.axis_errors += axis_errors(facts.bench, after, after.pair, moment.at, self.newly_cut)
+            self.newly_cut = frozenset()
         for eye in Eye:
             facts.rescues_tried.update(_tried(after, eye)[len(_tried(before, eye)) :])
             if isinstance(moment.event, TakenBack):

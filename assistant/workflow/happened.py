@@ -7,6 +7,7 @@ from assistant.optics.eye import Eye
 from assistant.optics.patterns import AxisError
 from assistant.workflow.events import Event, TakenBack
 from assistant.workflow.state import Bench, Pair
+from assistant.workflow.tries import finished
 
 
 def same_step(before: Bench, after: Bench) -> bool:
@@ -25,10 +26,19 @@ def judged(before: Bench, event: Event, after: Bench) -> Pair | None:
     return None if before.pair is not None and before.pair.check is pair.check else pair
 
 
-def axis_errors(name: str, bench: Bench, pair: Pair, at: float) -> tuple[AxisError, ...]:
-    """Of a pair just judged at the bench called `name`: each eye's axis error in degrees, where one counts."""
+def newly_cut(already: frozenset[Eye], before: Bench, event: Event, after: Bench) -> frozenset[Eye]:
+    """Eyes whose lens has a slot that no check has read yet, after `event`; `already`: before it.
+
+    Who reads a check empties it: a lens read again with the same slot is no further evidence of a pattern.
+    """
+    item = finished(before, event, after)
+    return already if item is None or item.eye is None or item.step != "cut" else already | {item.eye}
+
+
+def axis_errors(name: str, bench: Bench, pair: Pair, at: float, cut: frozenset[Eye]) -> tuple[AxisError, ...]:
+    """Of a pair just judged at the bench called `name`: the axis errors in degrees of the eyes newly `cut`."""
     helper = bench.day.helper if bench.day is not None else None
-    found = [(eye, pair.check.eye(eye)) for eye in Eye] if pair.check is not None else []
+    found = [(eye, pair.check.eye(eye)) for eye in Eye if eye in cut] if pair.check is not None else []
     return tuple(
         AxisError(eye, check.judgement.axis_error_deg, name, helper or 0, at)
         for eye, check in found
