@@ -9,7 +9,7 @@ import numpy as np
 
 from assistant.language.listening import Value
 from assistant.speech.capture import RATE_HZ
-from assistant.speech.errors import SpeechError, Trouble
+from assistant.speech.errors import SpeechError, Trouble, unforeseen
 from assistant.speech.hearing import RecogniserOf, Utterance, hear
 from assistant.speech.segment import Detector, Found, Segmenter
 from assistant.speech.sound import Samples, Sound
@@ -84,16 +84,23 @@ class Ear:
     def _run(self) -> None:
         while (listener := self._next_listener()) is not None:
             try:
-                self._microphone.open()
-                if isinstance(listener, RoomListener):
-                    self._measure(listener)
-                else:
-                    self._recognisers(listener.asked)
-                    self._listen_while_wanted()
+                self._attend(listener)
             except SpeechError as error:
                 self._give_up(error)
-            finally:
-                self._microphone.close()
+            except Exception as error:  # noqa: BLE001 - else the thread ends, and the bench is deaf without a word
+                self._give_up(unforeseen(Trouble.LISTENING_FAILED, "listening", error))
+
+    def _attend(self, listener: Listener | RoomListener) -> None:
+        """With the microphone open."""
+        try:
+            self._microphone.open()
+            if isinstance(listener, RoomListener):
+                self._measure(listener)
+            else:
+                self._recognisers(listener.asked)
+                self._listen_while_wanted()
+        finally:
+            self._microphone.close()
 
     def _next_listener(self) -> Listener | RoomListener | None:
         """Wait for something to listen for; None when the ear is closed."""
@@ -158,8 +165,3 @@ class Ear:
             listener, self._listener = self._listener, None
         if listener is not None:
             listener.failed(error)
-
-
-def lost(code: Trouble) -> bool:
-    """Whether it is the microphone that failed, rather than what understands it."""
-    return code in (Trouble.NO_PORTAUDIO, Trouble.MICROPHONE_MISSING, Trouble.MICROPHONE_GONE)

@@ -14,6 +14,8 @@ class Trouble(StrEnum):
     NO_RECOGNISER = "no_recogniser"
     MODEL_MISSING = "model_missing"
     MODEL_DAMAGED = "model_damaged"
+    LISTENING_FAILED = "listening_failed"
+    SPEAKING_FAILED = "speaking_failed"
     DISK_FULL = "disk_full"
     NOT_WORDS = "not_words"
     NOT_A_SOUND = "not_a_sound"
@@ -25,3 +27,8 @@ class SpeechError(Exception):
     def __init__(self, code: Trouble, sentence: str) -> None:
         super().__init__(sentence)
         self.code = code
+
+
+def unforeseen(code: Trouble, what: str, error: Exception) -> SpeechError:
+    """A fault that no part of sound announces, in a sentence; the thread it struck goes on."""
+    return SpeechError(code, f"{what} failed in a way nobody foresaw ({type(error).__name__}: {error})")

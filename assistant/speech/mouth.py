@@ -5,7 +5,7 @@ import threading
 from collections.abc import Callable
 from typing import Protocol
 
-from assistant.speech.errors import SpeechError, Trouble
+from assistant.speech.errors import SpeechError, Trouble, unforeseen
 from assistant.speech.sound import Sound
 
 
@@ -81,3 +81,6 @@ class Mouth:
             self._well()
         except SpeechError as error:
             self._troubled(error.code, str(error))
+        except Exception as error:  # noqa: BLE001 - else the thread ends, and the ear waits for ever
+            failed = unforeseen(Trouble.SPEAKING_FAILED, "speaking", error)
+            self._troubled(failed.code, str(failed))

@@ -61,6 +61,8 @@ _PART_OF = {
     Trouble.NO_RECOGNISER: "model",
     Trouble.MODEL_MISSING: "model",
     Trouble.MODEL_DAMAGED: "model",
+    Trouble.LISTENING_FAILED: "model",
+    Trouble.SPEAKING_FAILED: "voice",
     Trouble.DISK_FULL: "clips",
 }
 _FAILED = frozenset(
@@ -68,6 +70,8 @@ _FAILED = frozenset(
         Trouble.MICROPHONE_GONE,
         Trouble.SPEAKER_GONE,
         Trouble.MODEL_DAMAGED,
+        Trouble.LISTENING_FAILED,
+        Trouble.SPEAKING_FAILED,
         Trouble.DISK_FULL,
         Trouble.NOT_WORDS,
         Trouble.NOT_A_SOUND,

@@ -25,7 +25,7 @@ from assistant.speech.level import DEAD_DB, Face, face_of_room
 from assistant.speech.model_folder import number_model
 from assistant.speech.pack import Pack
 from assistant.speech.player import Player
-from assistant.speech.sound import Sound
+from assistant.speech.sound import Samples, Sound
 from assistant.speech.status import State
 from assistant.speech.synth import Synthesiser
 from assistant.speech.tones import Chime
@@ -146,6 +146,62 @@ def test_a_damaged_model_ends_listening_with_a_reason(
     assert status.model.state is not State.OK
     assert "final.mdl" in status.model.why
     assert status.can_speak
+
+
+def test_a_fault_that_nobody_foresaw_ends_listening_with_a_reason_and_the_next_entry_tries_again(
+    make: Makes, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    bench = make("seven four", "yes")
+    take, faults = bench.microphone.block, [ZeroDivisionError("a block of no length")]
+
+    def block() -> Samples:
+        if faults:
+            raise faults.pop()
+        return take()
+
+    monkeypatch.setattr(bench.microphone, "block", block)
+    bench.listen()
+    assert bench.next(HeardKind.TROUBLE).text == Trouble.LISTENING_FAILED
+    status = bench.voice.status()
+    assert not status.can_listen
+    assert "ZeroDivisionError: a block of no length" in status.model.why
+    bench.listen()
+    assert bench.next(HeardKind.ANSWER).text == "74"
+    assert bench.voice.status().can_listen
+
+
+def test_a_microphone_that_cannot_be_closed_does_not_end_the_listening_thread(
+    make: Makes, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    bench = make(unplugged=True)
+
+    def stuck() -> None:
+        raise OSError("the stream is stuck")
+
+    monkeypatch.setattr(bench.microphone, "close", stuck)
+    for _ in range(2):
+        bench.listen()
+        assert bench.next(HeardKind.TROUBLE).text == Trouble.LISTENING_FAILED
+
+
+def test_a_fault_in_speaking_that_nobody_foresaw_costs_one_sentence(
+    make: Makes, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    bench = make("seven four", "yes")
+    play, faults = bench.speaker.play, [MemoryError("no room for the sound")]
+
+    def once_faulty(sound: Sound, wanted: Callable[[], bool]) -> None:
+        if faults:
+            raise faults.pop()
+        play(sound, wanted)
+
+    monkeypatch.setattr(bench.speaker, "play", once_faulty)
+    bench.voice.say("the pocket is empty", "en")
+    assert bench.voice._mouth.wait(PATIENCE_S)
+    assert "MemoryError: no room for the sound" in bench.voice.status().voice.why
+    bench.listen()
+    assert bench.next(HeardKind.ANSWER).text == "74"
+    assert bench.voice.status().can_speak
 
 
 def test_without_portaudio_both_devices_are_missing_and_nothing_raises(
