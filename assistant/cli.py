@@ -12,6 +12,7 @@ from importlib import import_module
 from io import TextIOWrapper
 from typing import Final, NoReturn
 
+from assistant.commands import UNUSABLE, one_line, unusable
 from assistant.kit.fields import KitError
 from assistant.optics.power import OpticsError
 
@@ -30,7 +31,6 @@ COMMANDS: Final[dict[str, str]] = {
 }
 """Subcommand to what it does; its module is `assistant.commands.<name>`."""
 
-UNUSABLE: Final = 2
 _NEGATIVE: Final = re.compile(r"-\.?\d")
 _SAFETY: Final = (
     "Follow the prescriber's order and local rules on who may dispense. Anyone with a sudden loss of sight,"
@@ -41,7 +41,7 @@ _SAFETY: Final = (
 class _Parser(argparse.ArgumentParser):
     def error(self, message: str) -> NoReturn:
         """One line, where argparse would print its usage first."""
-        self.exit(UNUSABLE, f"{self.prog}: {_one_line(message)}\n")
+        self.exit(UNUSABLE, f"{self.prog}: {one_line(message)}\n")
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -57,8 +57,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     try:
         return int(import_module(f"assistant.commands.{args.command}").run(args))
     except (KitError, OpticsError) as error:
-        sys.stderr.write(f"assistant {args.command}: {_one_line(str(error))}\n")
-        return UNUSABLE
+        return unusable(args.command, error)
 
 
 def _parser(words: Sequence[str]) -> _Parser:
@@ -83,7 +82,3 @@ def with_negative_values(words: Sequence[str]) -> list[str]:
         else:
             joined.append(word)
     return joined
-
-
-def _one_line(message: str) -> str:
-    return " ".join(message.split())

@@ -14,7 +14,8 @@ from assistant.bench.board_link import ASK, board_of, keyed_codes, linked
 from assistant.bench.linked import Arrivals, LinkedSession
 from assistant.bench.session import Session
 from assistant.bench.terminal import kept_for_the_screen
-from assistant.commands.demonstration import Table, performer, record_name
+from assistant.commands import unusable
+from assistant.commands.demonstration import Table, idle_hands, performer, record_name
 from assistant.config import bench_folder, home_folder
 from assistant.journal.errors import RecordError
 from assistant.kit.kept import keep_beside
@@ -32,8 +33,6 @@ from assistant.workflow.steps import BY_ID
 
 if TYPE_CHECKING:
     from assistant.bench.app import BenchApp
-
-UNUSABLE = 2
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -90,8 +89,7 @@ def run(arguments: argparse.Namespace) -> int:
         folder = bench_folder(home, name)
         session, opening = LinkedSession.open(folder, name, kit, time.time)
     except (KitError, RecordError, ValueError, OSError) as error:
-        print(f"assistant bench: {error}", file=sys.stderr)
-        return UNUSABLE
+        return unusable("bench", error)
     keyed, arrivals = _own_input(), Arrivals()
     board = board_of(folder, name, kit, arguments.board, _codes(arguments.pair, keyed))
     with session, linked(session, board, arrivals):
@@ -141,8 +139,11 @@ def _app(
     talk = Talk(arguments.talk or (Talk.TERSE if playing else Talk.USUAL))
     if not playing:
         voice = None if arguments.no_sound else _voice(arguments, session, folder)
-        made = Demonstration if arguments.demo else BenchApp
-        return made(session, effects, glyphs, voice, talk), voice
+        if not arguments.demo:
+            return BenchApp(session, effects, glyphs, voice, talk), voice
+        by_hand = Demonstration(session, effects, glyphs, voice, talk)
+        by_hand.beside = Table(idle_hands(session.bench.kit), session)
+        return by_hand, voice
     helper = performer(
         session.bench.kit,
         home_folder(arguments.home),

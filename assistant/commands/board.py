@@ -14,6 +14,7 @@ from typing import Final
 
 from assistant.bench.terminal import kept_for_the_screen
 from assistant.board.desk import Desk, ReportError, written
+from assistant.commands import unusable
 from assistant.config import home_folder
 from assistant.hub.client import DEFAULT_PORT
 from assistant.hub.door import Door
@@ -25,7 +26,6 @@ from assistant.kit.load import KitError, demo_kit, load_kit
 from assistant.kit.profile import Kit
 from assistant.workflow.steps import BY_ID
 
-UNUSABLE: Final = 2
 PATIENCE_S: Final = 3.0
 DATABASE: Final = "board.sqlite"
 FOLDER: Final = "_board"
@@ -85,8 +85,7 @@ def run(arguments: argparse.Namespace) -> int:
             desk = Desk(hub, Door(kit, hub.mark, store, time.time))
             asyncio.run(_served(desk, host, port, folder, arguments))
     except (KitError, RecordError, StoreError, ReportError, BoardError, OSError) as error:
-        print(f"assistant board: {error}", file=sys.stderr)
-        return UNUSABLE
+        return unusable("board", error)
     return 0
 
 

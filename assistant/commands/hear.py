@@ -8,6 +8,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any, Final
 
+from assistant.commands import UNUSABLE, unusable
 from assistant.config import home_folder
 from assistant.language.lexicon import LANGUAGES, lexicon
 from assistant.language.lexicon_file import LanguageError
@@ -19,7 +20,6 @@ from assistant.speech.recogniser import Recogniser
 from assistant.speech.sound import read_sound
 from assistant.speech.understanding import Asked, understand
 
-UNUSABLE: Final = 2
 NUMBERS: Final = frozenset({Listening.AXIS, Listening.POWER, Listening.CYLINDER, Listening.LENGTH})
 
 
@@ -46,8 +46,7 @@ def run(arguments: argparse.Namespace) -> int:
         lexicon(asked.language)
         recogniser_of(asked)
     except (SpeechError, LanguageError) as error:
-        print(f"assistant hear: {error}", file=sys.stderr)
-        return UNUSABLE
+        return unusable("hear", error)
     results = []
     for path in arguments.files:
         results.append(heard(path, asked, recogniser_of))

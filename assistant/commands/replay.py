@@ -9,6 +9,7 @@ from pathlib import Path
 
 from assistant.bench.spoken import asked
 from assistant.bench.terminal import kept_for_the_screen
+from assistant.commands import unusable
 from assistant.commands.replay_writing import add_writing, writes
 from assistant.config import home_folder
 from assistant.journal.errors import RecordError
@@ -30,7 +31,6 @@ from assistant.speech.player import Player
 from assistant.ui.glyphs import detect
 from assistant.workflow.steps import BY_ID
 
-UNUSABLE = 2
 SLOW_S = 1.0
 """After so long the reading of a folder tells how far it has got."""
 
@@ -80,8 +80,7 @@ def run(arguments: argparse.Namespace) -> int:
         _require_models(arguments, home)
         rows = _read(files, arguments.own_kit)
     except (KitError, RecordError, ModelFormatError, ValueError, OSError) as error:
-        print(f"assistant replay: {error}", file=sys.stderr)
-        return UNUSABLE
+        return unusable("replay", error)
     shelf = Shelf(rows, _outside(arguments, home), arguments.own_kit, other)
     only = 1 if len(rows) == 1 and not where.is_dir() else None
     if arguments.plain or not (sys.stdin.isatty() and sys.stdout.isatty()):

@@ -1,10 +1,9 @@
 """`assistant say`: speak a prompt by its id, or words, into a file."""
 
 import argparse
-import sys
 from pathlib import Path
-from typing import Final
 
+from assistant.commands import unusable
 from assistant.config import home_folder
 from assistant.language.lexicon import LANGUAGES
 from assistant.language.prompts import NONE, PromptError, prompts, say
@@ -12,8 +11,6 @@ from assistant.speech.equipment import synthesiser
 from assistant.speech.errors import SpeechError
 from assistant.speech.sound import write_sound
 from assistant.speech.synth import Pace
-
-UNUSABLE: Final = 2
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -33,8 +30,7 @@ def run(arguments: argparse.Namespace) -> int:
         sound = voice.render(text, arguments.language, Pace.SLOW if arguments.slow else Pace.USUAL)
         write_sound(arguments.out, sound)
     except (SpeechError, PromptError, OSError) as error:
-        print(f"assistant say: {error}", file=sys.stderr)
-        return UNUSABLE
+        return unusable("say", error)
     finally:
         voice.close()
     print(f"{arguments.out}: {text} ({sound.seconds:.1f} s)")

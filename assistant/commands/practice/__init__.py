@@ -9,6 +9,7 @@ from pathlib import Path
 
 from assistant.bench import plain
 from assistant.bench.terminal import kept_for_the_screen
+from assistant.commands import unusable
 from assistant.commands.practice.choosing import chosen
 from assistant.commands.practice.session import Practice, begun
 from assistant.config import bench_folder, home_folder
@@ -23,7 +24,6 @@ from assistant.speech.voice import Voice
 from assistant.ui.glyphs import detect
 from assistant.workflow.steps import BY_ID
 
-UNUSABLE = 2
 PRACTICE = "practice"
 
 
@@ -57,8 +57,7 @@ def run(arguments: argparse.Namespace) -> int:
             raise ValueError("name a recorded session, or say --random, or --progress")
         return _practise(arguments, home)
     except (KitError, RecordError, CannotPractise, ProgressError, ValueError, OSError) as error:
-        print(f"assistant practice: {error}", file=sys.stderr)
-        return UNUSABLE
+        return unusable("practice", error)
 
 
 def _progress(home: Path) -> int:

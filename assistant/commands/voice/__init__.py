@@ -1,16 +1,15 @@
 """`assistant voice`: number models, fitting one to a helper, recording prompts. One module an action."""
 
 import argparse
-import sys
 from importlib import import_module
 from pathlib import Path
 from typing import Final
 
+from assistant.commands import unusable
 from assistant.config import home_folder
 from assistant.speech.errors import SpeechError
 from assistant.speech.kaldi_binary import ModelFormatError
 
-UNUSABLE: Final = 2
 ACTIONS: Final[dict[str, str]] = {
     "models": "list the number models and check them; fetch, import or choose one",
     "record": "record prompts and number words in place of the synthesiser",
@@ -31,5 +30,4 @@ def run(arguments: argparse.Namespace) -> int:
         home: Path = home_folder(arguments.home)
         return int(import_module(f"{__name__}.{arguments.action}").run(arguments, home))
     except (ModelFormatError, SpeechError, ValueError, OSError) as error:
-        print(f"assistant voice: {error}", file=sys.stderr)
-        return UNUSABLE
+        return unusable("voice", error)

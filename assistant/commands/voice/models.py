@@ -4,8 +4,8 @@ import argparse
 import sys
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Final
 
+from assistant.commands import UNUSABLE, unusable
 from assistant.language.lexicon import LANGUAGES
 from assistant.speech import acoustic_file
 from assistant.speech.fetching import ADDRESS, KNOWN, FetchError, fetch
@@ -24,8 +24,6 @@ from assistant.speech.other_models import (
     model_named,
 )
 from assistant.speech.trial import trial
-
-UNUSABLE: Final = 2
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -61,8 +59,8 @@ def _fetch(arguments: argparse.Namespace, home: Path) -> int:
     try:
         fetched = fetch(name, home / FOLDER, _progress, arguments.address.rstrip("/"))
     except FetchError as error:
-        print(f"\nassistant voice: {error}", file=sys.stderr)
-        return UNUSABLE
+        print(file=sys.stderr)  # after the line that told how far it was
+        return unusable("voice", error)
     print(f"{name}: {'MD5 sum right' if fetched.sum_compared else 'no MD5 sum to compare with'}")
     try:
         folder = import_zip(fetched.path, home, _progress)
