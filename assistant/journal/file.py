@@ -1,17 +1,16 @@
-"""The record as a file: open and recover, append, read, and save what is whole of a changed one."""
+"""The record as a file: open and recover, append, read."""
 
-import os
 from collections.abc import Callable
 from pathlib import Path
 from types import TracebackType
 from typing import Generic, NamedTuple
 
 from assistant.journal.codec import Codec, E, Line, hash_of
-from assistant.journal.disk import DiskFile, Lock, keep_beside, refusals, sync_folder
-from assistant.journal.errors import Changed, RecordFailed, WrongBench
+from assistant.journal.disk import DiskFile, Lock, refusals
+from assistant.journal.errors import WrongBench
 from assistant.journal.head import Head
 from assistant.journal.reading import Reading, read_bytes
-from assistant.journal.recovery import Recovery, head_path, recover, write_head
+from assistant.journal.recovery import Recovery, head_path, recover
 
 OpenFile = Callable[[Path], DiskFile]
 
@@ -38,7 +37,7 @@ class Journal(Generic[E]):
 
         A torn tail is cut and kept beside the record as `<name>.torn-<n>`. Raises `RecordBusy`,
         `RecordFull`, `RecordFailed`, `WrongBench`, and for a changed line `Changed`, `UnknownSchema` or
-        `Unreadable`; nothing is cut or written then (see `read`, `keep_whole_lines`).
+        `Unreadable`; nothing is cut or written then (see `read`).
         """
         with refusals(path, "opening the record"):
             lock = Lock(path)
@@ -128,33 +127,6 @@ def read(path: Path, codec: Codec[E]) -> Reading[E]:
     if reading.problem is not None:
         reading.problem.path = path
     return reading
-
-
-def keep_whole_lines(path: Path, codec: Codec[E]) -> Path:
-    """On a supervisor's order: go on from the lines before a changed one.
-
-    The record as it was is kept as `<name>.changed-<n>`, whose path is returned. Raises `RecordFailed` if
-    the record has no changed line, `RecordBusy`, `RecordFull`.
-    """
-    with refusals(path, "saving the whole lines of the record"):
-        lock = Lock(path)
-        try:
-            reading = read(path, codec)
-            if not isinstance(reading.problem, Changed):
-                raise RecordFailed("no line of this record was changed; there is nothing to save", path)
-            data = path.read_bytes()
-            kept = keep_beside(path, "changed", data)
-            new = keep_beside(path, "new", data[: reading.head.size])
-            head_file = DiskFile(head_path(path))
-            try:
-                write_head(head_file, reading.head)
-            finally:
-                head_file.close()
-            os.replace(new, path)
-            sync_folder(path.parent)
-            return kept
-        finally:
-            lock.release()
 
 
 def _read_own(path: Path, codec: Codec[E], bench: str) -> Reading[E]:

@@ -11,8 +11,6 @@ from enum import StrEnum
 import numpy as np
 
 from assistant.kit.bank import Bank, Ints
-from assistant.optics.eye import Eye
-from assistant.optics.slot import pin_bearing_deg
 
 MOST_LENSES = 1_000_000
 """In one movement; no case holds more, and counts stay far inside what an array can hold."""
@@ -58,23 +56,6 @@ class Blank:
     cylinder: float
     pocket: int
     slots_deg: tuple[float, ...]
-
-    def usable_for(
-        self, eye: Eye, axis_deg: float, depression_deg: float, least_separation_deg: float
-    ) -> bool:
-        """Whether a slot for this eye and axis clears every slot already cut, at either end of the lens.
-
-        `least_separation_deg` is measured between slot middles. A lens without cylinder can be turned at
-        will, so its old slot serves again and it is always usable.
-        """
-        if self.cylinder == 0.0 or not self.slots_deg:
-            return True
-        wanted = pin_bearing_deg(eye, depression_deg) - axis_deg
-        return any(self._clears(wanted + end, least_separation_deg) for end in (0.0, 180.0))
-
-    def _clears(self, bearing_deg: float, least_separation_deg: float) -> bool:
-        apart = (abs((bearing_deg - slot + 180.0) % 360.0 - 180.0) for slot in self.slots_deg)
-        return min(apart) >= least_separation_deg
 
 
 @dataclass(frozen=True, slots=True, eq=False)

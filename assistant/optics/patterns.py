@@ -68,20 +68,6 @@ class Pattern:
     confidence: float
     """1 minus the chance that no such pattern is there, over all tests of the report."""
 
-    @property
-    def text(self) -> str:
-        where = f"bench {self.bench}" if self.bench is not None else "all benches"
-        sure = f"{self.lenses} lenses, {self.confidence:.1%} sure"
-        steady = f"{self.amount_deg:+.1f} degrees (within {self.plus_minus_deg:.1f})"
-        return {
-            PatternCode.INDEX_NOT_AT_PIN: f"{where}: right axes {steady}, left axes the other way:"
-            f" the marking ignores where the pin is ({sure})",
-            PatternCode.INSTRUMENT_OFFSET: f"{where}: all axes {steady}:"
-            f" focimeter or protractor is off ({sure})",
-            PatternCode.GROWING_SPREAD: f"{where}, helper {self.helper}: axis errors grew from"
-            f" {self.plus_minus_deg:.1f} to {self.amount_deg:.1f} degrees: someone needs help ({sure})",
-        }[self.code]
-
 
 @dataclass(frozen=True, slots=True)
 class _Steady:

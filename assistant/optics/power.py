@@ -68,10 +68,6 @@ class Power:
             object.__setattr__(self, "axis", wrap_axis(self.axis))
 
     @property
-    def has_cylinder(self) -> bool:
-        return self.axis is not None
-
-    @property
     def mean(self) -> float:
         """Mean (spherical equivalent) power M = S + C/2, in dioptres."""
         return self.sphere + self.cylinder / 2.0

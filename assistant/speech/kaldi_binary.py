@@ -118,12 +118,6 @@ class Reader:
                 self.place = before
                 raise self.fail(f"{name} expected, {found} found")
 
-    def peek(self) -> str:
-        before = self.place
-        found = self.token()
-        self.place = before
-        return found
-
     def _size_byte(self, *allowed: int) -> int:
         size = self.raw(1)[0]
         if size not in allowed:

@@ -78,14 +78,6 @@ class Synthesiser:
             self._keep(kept, sound)
             return sound
 
-    def warm(self) -> None:
-        """Start the child now, so that the first prompt is not late.
-
-        Raises `SpeechError` (no_synthesiser).
-        """
-        with self._lock:
-            self._running()
-
     def close(self) -> None:
         with self._lock:
             if self._child is not None:

@@ -16,7 +16,7 @@ from assistant.journal.errors import (
     WrongBench,
 )
 from assistant.journal.events import EVENTS
-from assistant.journal.file import Journal, keep_whole_lines, read
+from assistant.journal.file import Journal, read
 from assistant.journal.reading import HeadState
 from assistant.journal.recovery import Recovery, head_path
 from assistant.workflow.events import Answered, Event
@@ -151,16 +151,6 @@ def test_a_changed_byte_stops_the_bench_and_nothing_is_cut(
     assert record.read_bytes() == data
     reading = read(record, EVENTS)
     assert tuple(line.event for line in reading.lines) == session[: number - 1]
-    kept = keep_whole_lines(record, EVENTS)
-    assert kept.read_bytes() == data
-    require_goes_on(record, session[: number - 1])
-
-
-def test_a_whole_record_is_not_cut_by_mistake(record: Path) -> None:
-    data = record.read_bytes()
-    with pytest.raises(RecordFailed, match="no line of this record was changed"):
-        keep_whole_lines(record, EVENTS)
-    assert record.read_bytes() == data
 
 
 def test_a_record_that_is_gone_is_missed(record: Path, session: tuple[Event, ...]) -> None:
@@ -204,13 +194,9 @@ def test_a_record_that_cannot_be_reached_is_named(tmp_path: Path) -> None:
 
 
 def test_a_second_writer_in_this_program_is_refused(record: Path) -> None:
-    with Journal.open(record, EVENTS, "heron").journal:
-        for refused in (
-            lambda: Journal.open(record, EVENTS, "heron"),
-            lambda: keep_whole_lines(record, EVENTS),
-        ):
-            with pytest.raises(RecordBusy, match=rf"another bench \(process {os.getpid()}\) is writing"):
-                refused()
+    busy = pytest.raises(RecordBusy, match=rf"another bench \(process {os.getpid()}\) is writing")
+    with Journal.open(record, EVENTS, "heron").journal, busy:
+        Journal.open(record, EVENTS, "heron")
     Journal.open(record, EVENTS, "heron").journal.close()
 
 

@@ -8,7 +8,6 @@ from hypothesis import strategies as st
 from assistant.kit.bank import Bank
 from assistant.kit.profile import Kit
 from assistant.kit.stock import Blank, Move, Movement, Stock, StockError
-from assistant.optics.eye import Eye
 
 
 def small_bank(*counts: int) -> Bank:
@@ -71,16 +70,6 @@ def test_a_lens_set_aside_is_a_blank_with_its_slots() -> None:
     stock = Stock.packed(small_bank(1, 1)).after(moves)
     assert stock.blanks == (Blank(1.0, -1.0, 2, (40.0,)),)
     assert stock.available.tolist() == [1, 0]
-
-
-def test_a_blank_serves_where_a_slot_clears_the_old_one_at_either_end() -> None:
-    # alpha 6, right eye, axis 20: the slot stands at -26 from the dotted line, or at 154
-    blank = Blank(0.0, -1.0, 1, (-26.0,))
-    assert blank.usable_for(Eye.RIGHT, 20.0, 6.0, 15.0)  # at 154, far from the old slot
-    both = Blank(0.0, -1.0, 1, (-26.0, 150.0))
-    assert not both.usable_for(Eye.RIGHT, 20.0, 6.0, 15.0)
-    assert both.usable_for(Eye.RIGHT, 40.0, 6.0, 15.0)
-    assert Blank(0.0, 0.0, 1, (0.0, 180.0)).usable_for(Eye.LEFT, 90.0, 6.0, 15.0)
 
 
 def test_flagged_pockets_promise_nothing(kit: Kit) -> None:
