@@ -54,13 +54,22 @@ def performer(
     return Performer(hands, voice, lips)
 
 
+def idle_hands(kit: Kit) -> Performer:
+    """Virtual hands for somebody who is the helper from the start: they handle the lenses and key nothing."""
+    return Performer(VirtualHelper(kit, SEED, CAREFUL))
+
+
 class Table(Beside):
-    """What lies before the virtual helper: the lens on the focimeter with what it reads, the pocket, the gauge."""
+    """What lies before the virtual helper: the lens on the focimeter with what it reads, the pocket, the gauge.
+
+    In a pair that was begun before this program was started nothing lies there: these hands never held its lenses.
+    """
 
     alone = False
 
     def __init__(self, performer: Performer, session: Session) -> None:
         self._performer, self._session = performer, session
+        self._from_the_start = False
 
     @property
     def scene(self) -> Scene | None:
@@ -75,8 +84,9 @@ class Table(Beside):
     @property
     def _lies(self) -> Lying | None:
         bench = self._session.bench
+        self._from_the_start |= bench.pair is None
         wanted = listen_for(bench)
-        if wanted is None or bench.pair is None:
+        if wanted is None or wanted.step == "key_order" or not self._from_the_start:
             return None
         found = self._performer.found(bench)
         return lying(self._performer.hands.things, picture(bench), wanted.field, found)

@@ -87,7 +87,7 @@ def _pocket(things: BenchThings, picture: p.TrayPicture, field: str, shown: str)
     return Lying(shapes, f"pocket {lid} number {shown}")
 
 
-def _drum(things: BenchThings, picture: p.FocimeterPicture, field: str, shown: str) -> Lying:
+def _drum(things: BenchThings, picture: p.Picture, field: str, shown: str) -> Lying:
     """The figure in the focimeter's window, under the sign of what it is."""
     return Lying(
         (*figure_sign(field, (0.0, 30.0), 9.0, Ink.LINE), *reading_window(shown)), f"{field} {shown}"
@@ -114,6 +114,11 @@ def _dots(things: BenchThings, picture: p.DotPicture, field: str, shown: str) ->
     return Lying(
         (circle(centre, 30.0), *lines, level, *marks, *sign), f"dots {_axis(along)} lines {_axis(axis)}"
     )
+
+
+def _test_line(things: BenchThings, picture: p.IndexPicture, field: str, shown: str) -> Lying:
+    """The protractor's scale enlarged where the test line crosses it."""
+    return Lying(scale_window((0.0, 0.0), float(shown)), f"scale {shown}")
 
 
 def _marked(things: BenchThings, picture: p.Picture, field: str, shown: str) -> Lying:
@@ -217,6 +222,9 @@ def _axis(bearing: float) -> str:
 
 
 _LOOKS: Mapping[type, Callable[..., Lying | None]] = {
+    p.ZeroPicture: _drum,
+    p.ReferencePicture: _drum,
+    p.IndexPicture: _test_line,
     p.PlanPicture: _frame,
     p.TrayPicture: _pocket,
     p.FocimeterPicture: _drum,

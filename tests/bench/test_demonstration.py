@@ -17,7 +17,7 @@ from assistant.bench.demonstration import Demonstration
 from assistant.bench.keys import Act, Pressed
 from assistant.bench.performer import same
 from assistant.bench.session import RECORD, Session
-from assistant.commands.demonstration import Table, performer, record_name
+from assistant.commands.demonstration import Table, idle_hands, performer, record_name
 from assistant.journal.events import EVENTS
 from assistant.journal.file import read
 from assistant.kit.load import demo_kit, demo_orders
@@ -29,6 +29,7 @@ from assistant.speech.fed import BREATH_BLOCKS, FedMicrophone
 from assistant.speech.sound import Samples, Sound
 from assistant.ui.glyphs import Glyphs
 from assistant.ui.picture_view import SceneView
+from assistant.ui.shapes import Numeral
 from assistant.workflow.events import Answered, Source
 
 PATIENCE_S = 120.0
@@ -101,13 +102,62 @@ async def test_it_can_be_left_at_any_time(tmp_path: Path, by: str) -> None:
     assert not app.is_running
 
 
+def by_hand(folder: Path) -> Demonstration:
+    session, _ = Session.open(folder, "heron-demo", demo_kit(), time.time)
+    opening = session.begin_day("2026-11-02", demo_orders())
+    app = Demonstration(session, opening, Glyphs.SIXTEEN, None, Talk.USUAL)
+    app.beside = Table(idle_hands(demo_kit()), session)
+    return app
+
+
+def read_off(app: Demonstration) -> str:
+    """The figure on what lies beside the picture; Enter alone where none is shown."""
+    scene = app.screen.query_one("#beside", SceneView).scene
+    figures = (
+        [shape.text for shape in scene.shapes if isinstance(shape, Numeral)] if scene is not None else []
+    )
+    return figures[0] if figures else ""
+
+
 async def test_by_hand_nothing_plays(tmp_path: Path) -> None:
-    app = played(tmp_path)
-    app.performer = app.beside = None
+    app = by_hand(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:
         assert not app.playing
         await key(pilot, "3")
         assert app.session.bench.the_day.helper == 3
+
+
+async def test_by_hand_the_instruments_stand_beside_from_the_first_reading(tmp_path: Path) -> None:
+    app = by_hand(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        for entry in ("3", "1", "+"):
+            await key(pilot, entry)
+        for step in ("zero", "reference", "reference", "reference"):
+            assert app.session.bench.current.step == step
+            await key(pilot, read_off(app))
+        assert app.session.bench.current.step == "index"
+        for entry in ("180", "+", "1", ""):
+            await key(pilot, entry)
+        await key(pilot, "99")
+        assert app.session.bench.refusal is not None
+        await key(pilot, read_off(app))
+        for _ in range(2):
+            assert app.session.bench.current.step == "read"
+            await key(pilot, read_off(app))
+        assert app.session.bench.current.step == "dot"
+
+
+async def test_in_a_pair_begun_before_nothing_lies_beside(tmp_path: Path) -> None:
+    app = by_hand(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        for entry in ("3", "1", "+", "+0", "-3", "-1", "90", "180", "+", "1", ""):
+            await key(pilot, entry)
+        assert app.session.bench.current.step == "fetch"
+    app.session.close()
+    again = by_hand(tmp_path)
+    async with again.run_test(size=(80, 24)):
+        assert again.session.bench.current.step == "fetch"
+        assert again.screen.query_one("#beside", SceneView).scene is None
 
 
 async def test_without_a_sound_card_it_is_heard_by_the_real_ear(
