@@ -6,7 +6,7 @@ from itertools import groupby
 
 from markupsafe import Markup
 
-from assistant.replay.gauge import gauges
+from assistant.replay.gauge import gauges_at
 from assistant.replay.moments import Moment
 from assistant.replay.page_drawings import Spent, gauge_drawing
 from assistant.replay.paper import drawing
@@ -120,7 +120,9 @@ class _Teller:
             meant=() if outside or language == "en" else all_said(heard, "en"),
             did=happened(moment.event),
             clip=self.clip_of(moment),
-            gauges=tuple(drawing(gauge_drawing(one), one.name) for one in gauges(moment)),
+            gauges=tuple(
+                drawing(gauge_drawing(one), one.name) for one in gauges_at(viewing.opened.timeline, place)
+            ),
             wrong=wrong,
             first_wrong=self.mistakes - len(wrong) + 1,
             asks=asked_of_supervisor(moment.effects),

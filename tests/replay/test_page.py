@@ -102,6 +102,19 @@ def test_mistakes_are_numbered_marked_and_listed(tmp_path: Path, demo: Kit) -> N
     assert "OUTSIDE" in seen.text
 
 
+def test_a_finished_lens_is_drawn_against_its_window_as_on_the_screen(tmp_path: Path, demo: Kit) -> None:
+    session = written(tmp_path / "one.jsonl", a_pair(demo, Slip.SLOT_ON_CENTRE_LINE, Eye.LEFT))
+    drawn = [
+        card.gauges
+        for visit in told(session)
+        if visit.title.startswith("reading the finished lens")
+        for card in visit.cards
+    ]
+    with_gauges = [gauges for gauges in drawn if gauges]
+    assert len(with_gauges) == 4  # each lens once before the rescue and once after it
+    assert sum("OUTSIDE" in gauge for gauges in with_gauges for gauge in gauges) == 1
+
+
 def test_a_morning_s_mistakes_are_as_many_as_the_list_says(
     tmp_path: Path, kit: Kit, other_kit_folder: Path
 ) -> None:
