@@ -21,7 +21,8 @@ from assistant.practice.lens import principal
 from assistant.practice.people import person
 from assistant.practice.run import Turns, opened
 from assistant.practice.slips import CAUSE_OF, MISREADINGS, Rates, Slip
-from assistant.workflow.checking import EyeCheck, PairCheck
+from assistant.workflow.checking import PairCheck
+from assistant.workflow.lens_check import EyeCheck
 
 WITHIN, IN_STEP, OUT = "within", "within the instrument's step", "out"
 

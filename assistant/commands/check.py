@@ -12,7 +12,7 @@ from assistant.optics.diagnosis import Cause
 from assistant.optics.eye import Eye
 from assistant.optics.power import OpticsError, Power, parse_power
 from assistant.optics.rescue import Rescue
-from assistant.workflow.checking import EyeCheck, check_eye
+from assistant.workflow.lens_check import EyeCheck, check_eye
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

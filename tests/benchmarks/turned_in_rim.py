@@ -24,7 +24,7 @@ from assistant.optics.faults import Task, predictions
 from assistant.optics.power import axis_difference_deg
 from assistant.practice.people import person
 from assistant.practice.slips import CAREFUL, CAUSE_OF, LEARNER, Rates, Slip
-from assistant.workflow.checking import allowance_of, marking_of
+from assistant.workflow.lens_check import allowance_of, marking_of
 from assistant.workflow.planning import plan_pair
 from assistant.workflow.steps import BY_ID
 

@@ -21,7 +21,7 @@ from assistant.optics.eye import Eye
 from assistant.optics.faults import CauseCode, Marking, Task, confused_numbers, predictions, swapped_digits
 from assistant.optics.power import Power, axis_difference_deg, parse_power
 from assistant.optics.tolerance import STANDARDS
-from assistant.workflow.checking import allowance_of, marking_of
+from assistant.workflow.lens_check import allowance_of, marking_of
 
 Matrix = npt.NDArray[np.float64]
 MIRROR = np.diag([-1.0, 1.0])

@@ -13,7 +13,7 @@ from assistant.optics.eye import Eye
 from assistant.optics.faults import CauseCode, Marking
 from assistant.optics.power import OpticsError, Power, axis_difference_deg, from_matrix, parse_power
 from assistant.optics.rescue import Edge, RescueKind, Worn, axes_left, new_slot, rescue, wrap_turn_deg
-from assistant.workflow.checking import edge_of, marking_of
+from assistant.workflow.lens_check import edge_of, marking_of
 
 BOTH_KITS = settings(
     max_examples=100, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]

@@ -20,9 +20,9 @@ from assistant.workflow.checking import (
     HEIGHT_WRONG,
     PRISM_TOO_LARGE,
     WRONG_FRAME,
-    check_eye,
     check_pair,
 )
+from assistant.workflow.lens_check import check_eye
 from assistant.workflow.plan import Plan, Verdict
 from assistant.workflow.planning import plan_pair
 
