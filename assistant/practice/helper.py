@@ -15,6 +15,7 @@ from assistant.optics.eye import Eye
 from assistant.optics.order import Order
 from assistant.practice.bench import BenchThings, Errors, Reading
 from assistant.practice.cutting import Cutting
+from assistant.practice.fetching import Fetching
 from assistant.practice.hands import Hands, Happened
 from assistant.practice.lens import ground, rotation
 from assistant.practice.paper import keyed_from_paper
@@ -55,9 +56,9 @@ class VirtualHelper:
         self.sign, self.language = sign, language
         self.supervisor = Supervisor(kit.supervisor_codes[0], refuses)
         self._cutting = Cutting(self.things, self.hands)
+        self._fetching = Fetching(self.things, self.hands)
         self._stuck = 0
         self._frame_asked: float | None = None
-        self._reads_label: set[Eye] = set()
         self._reading = Reading(0.0, 0.0, None)
 
     @property
@@ -122,45 +123,16 @@ class VirtualHelper:
 
     def _fetch(self, picture: p.Picture, field: str) -> str:
         assert isinstance(picture, p.TrayPicture)
-        eye, hands, pocket = picture.eye, self.hands, picture.pocket
-        beside = [n for n in _beside(picture) if self.things.has_pocket(n)]
-        if beside and hands.slips(Slip.WRONG_POCKET, eye):
-            pocket = hands.chance.choice(beside)
-        elif beside and hands.slips(Slip.STRAY_LENS, eye):
-            self._strayed(picture.pocket, beside)
-        elif beside and hands.slips(Slip.NEIGHBOUR_POCKET, eye):
-            self._strayed(picture.pocket, beside)
-            self._reads_label.add(eye)
-        elif (twin := self._other_sign(picture.pocket)) is not None and hands.slips(Slip.SPHERE_SIGN, eye):
-            self.things.strays.setdefault(picture.pocket, []).append(twin)
-            self._reads_label.add(eye)
-        self.things.opened = pocket
-        if pocket == picture.pocket:
-            self.things.take_lens(eye, pocket)
-        return self.things.printed(pocket)
-
-    def _strayed(self, pocket: int, beside: list[int]) -> None:
-        unlike = [n for n in beside if self._label(n) != self._label(pocket)] or beside
-        self.things.strays.setdefault(pocket, []).append(self.hands.chance.choice(unlike))
-
-    def _label(self, pocket: int) -> tuple[float, float]:
-        row = self.kit.bank.row_of(pocket)
-        return float(self.kit.bank.sphere[row]), float(self.kit.bank.cylinder[row])
-
-    def _other_sign(self, pocket: int) -> int | None:
-        sphere, cylinder = self._label(pocket)
-        bank = self.kit.bank
-        rows = np.flatnonzero((bank.sphere == -sphere) & (bank.cylinder == cylinder))
-        return int(bank.pocket[rows[0]]) if sphere and rows.size else None
+        return self._fetching.answer(picture)
 
     def _read(self, picture: p.Picture, field: str) -> str:
         assert isinstance(picture, p.FocimeterPicture)
         if field == "sphere":
             lens = self.things.in_hand[picture.eye]
-            if picture.eye in self._reads_label:
-                self._reads_label.remove(picture.eye)
+            if picture.eye in self._fetching.reads_label:
+                self._fetching.reads_label.remove(picture.eye)
                 # the label, as this focimeter would show it
-                lens = ground(*self._label(lens.pocket), lens.pocket)
+                lens = ground(*self._fetching.label(lens.pocket), lens.pocket)
             self._reading = self.hands.read(self.things.focimeter, lens.power, picture.eye)
         return self._keyed(self._reading, field)
 
@@ -239,15 +211,6 @@ def plain(value: float) -> str:
 def whole_axis(axis_deg: float) -> str:
     """1 to 180."""
     return str(round(axis_deg) % 180 or 180)
-
-
-def _beside(tray: p.TrayPicture) -> tuple[int, ...]:
-    """Pockets that a hand may slip to: left, right, above, below, in the same tray."""
-    place = (tray.pocket - 1) % (tray.columns * tray.rows)
-    row, column = divmod(place, tray.columns)
-    steps = [(column > 0, -1), (column < tray.columns - 1, 1)]
-    steps += [(row > 0, -tray.columns), (row < tray.rows - 1, tray.columns)]
-    return tuple(tray.pocket + step for possible, step in steps if possible)
 
 
 def _says(text: str) -> Callable[[VirtualHelper, p.Picture, str], str]:
