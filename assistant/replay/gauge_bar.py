@@ -78,7 +78,11 @@ def scale(gauge: Gauge) -> tuple[float, float]:
 
 
 def figure(value: float, gauge: Gauge) -> str:
-    """As an instrument shows it: powers to three places, the rest to two; errors and powers with their sign."""
-    signed = "+" if gauge.unit == "D" or gauge.name.endswith("off") else ""
-    text = f"{value:{signed}.{3 if gauge.unit == 'D' else 2}f}".rstrip("0").rstrip(".")
-    return "0" if text in ("+0", "-0") else text
+    """As the trade writes it: powers with their sign and two places, three where the third is not nought; the rest
+    to two at most, errors with their sign.
+    """
+    power = gauge.unit == "D"
+    signed = "+" if power or gauge.name.endswith("off") else ""
+    text = f"{value:{signed}.{3 if power else 2}f}"
+    text = text.removesuffix("0") if power else text.rstrip("0").rstrip(".")
+    return text if float(text) else text.lstrip("+-")

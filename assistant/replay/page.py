@@ -3,6 +3,7 @@
 import base64
 from pathlib import Path
 
+from assistant.optics.tolerance import STANDARDS
 from assistant.replay.listing import Row, rows
 from assistant.replay.moments import Moment
 from assistant.replay.opening import open_session
@@ -40,7 +41,7 @@ def page_of(row: Row, viewing: Viewing, clip_of: ClipOf) -> str:
         ("pairs", row.outcome),
         ("time", lasting(row.seconds)),
         ("mistakes", str(row.mistakes)),
-        ("kit", f"{kit.name} ({viewing.opened.kit_from}), judged by {kit.standard}"),
+        ("kit", f"{kit.name} ({viewing.opened.kit_from}), judged by {STANDARDS[kit.standard].title}"),
         *((("compared with", viewing.under),) if viewing.under else ()),
     )
     return filled(

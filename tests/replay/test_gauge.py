@@ -7,7 +7,7 @@ from assistant.kit.profile import Kit
 from assistant.optics.eye import Eye
 from assistant.practice.slips import Slip
 from assistant.replay.gauge import Gauge, gauges, gauges_at
-from assistant.replay.gauge_bar import LEAST_COLUMNS, bar, line
+from assistant.replay.gauge_bar import LEAST_COLUMNS, bar, figure, line
 from assistant.replay.mistakes import MistakeKind
 from assistant.replay.moments import Moment, moments
 from assistant.replay.timeline import Timeline
@@ -113,3 +113,21 @@ def test_a_lens_that_was_never_judged_has_no_window(demo: Kit) -> None:
     ]
     assert len(read) == 2
     assert all(gauges_at(whole, place) and not gauges_at(cut_short, place) for place in read)
+
+
+@pytest.mark.parametrize(
+    ("name", "unit", "value", "written"),
+    [
+        ("sphere", "D", -3.0, "-3.00"),
+        ("sphere", "D", 0.5, "+0.50"),
+        ("sphere", "D", -0.0, "0.00"),
+        ("sphere", "D", 0.125, "+0.125"),
+        ("sphere", "D", -0.0001, "0.00"),
+        ("left axis off", "°", 4.0, "+4"),
+        ("scale", "°", 150.0, "150"),
+        ("slot depth", "mm", 1.05, "1.05"),
+        ("pin", "mm", 0.0, "0"),
+    ],
+)
+def test_figures_are_written_as_in_the_trade(name: str, unit: str, value: float, written: str) -> None:
+    assert figure(value, Gauge(name, unit, value, None, 200.0)) == written
