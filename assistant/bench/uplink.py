@@ -123,6 +123,10 @@ class Uplink:
                 self._lost(refusal.what)
                 wanted = None
                 self._stop.wait(REFUSED_AGAIN_S)
+            except Exception as error:  # noqa: BLE001 - else the thread ends, and the bench is alone without a word
+                self._lost(_unforeseen("sending to", error))
+                client, wanted = self._afresh(client), None
+                self._stop.wait(REFUSED_AGAIN_S)
 
     def _send_once(self, client: HubClient, wanted: int | None) -> int:
         """Send what the board wants, or ask what it wants; returns the line it wants next."""
@@ -178,6 +182,8 @@ class Uplink:
                 except (HubError, NotDone, OSError) as error:
                     # the sender meets the same and says it again as long as it lasts
                     self.trouble = str(error)
+                except Exception as error:  # noqa: BLE001 - as in sending; answers come with that, too
+                    self.trouble = _unforeseen("hearing", error)
             self._stop.wait(AGAIN_S)
 
     # the shared bank
@@ -203,3 +209,7 @@ class Uplink:
             self._reserving = self._afresh(self._reserving)
         self._news.set()  # the sender finds out whether it is still there
         return None
+
+
+def _unforeseen(what: str, error: Exception) -> str:
+    return f"{what} the board failed in a way nobody foresaw ({type(error).__name__}: {error})"

@@ -64,6 +64,28 @@ def test_the_record_goes_up_and_the_answer_comes_back(room: Room) -> None:
     assert seat.take_mail() == 0
 
 
+@pytest.mark.parametrize(("does", "what"), [("upload", "sending to"), ("mail", "hearing")])
+def test_a_fault_that_nobody_foresaw_is_told_and_the_bench_goes_on_trying(
+    room: Room, monkeypatch: pytest.MonkeyPatch, does: str, what: str
+) -> None:
+    seat = room.seat("heron")
+    uplink = seat.session.uplink
+    assert uplink is not None
+    told: list[str] = []
+
+    def faulty(client: HubClient, *_: object) -> None:
+        told.append(uplink.trouble)
+        raise LookupError("no such thing")
+
+    with monkeypatch.context() as patched:
+        patched.setattr(HubClient, does, faulty)
+        seat.lane.turn(Air.CUT)
+        seat.lane.turn(Air.CLEAR)
+        until(lambda: any(f"{what} the board failed in a way nobody foresaw (LookupError" in w for w in told))
+    seat.work("order")
+    until(lambda: room.caught_up(seat) and not seat.session.alone)
+
+
 def test_the_answer_comes_though_the_mail_s_own_stream_is_dead(
     room: Room, monkeypatch: pytest.MonkeyPatch
 ) -> None:
