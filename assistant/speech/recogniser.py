@@ -103,7 +103,7 @@ def sample_rate(folder: Path) -> int:
     flat = folder / "mfcc.conf"
     try:
         found = _RATE.search((flat if flat.is_file() else folder / "conf" / "mfcc.conf").read_text("utf-8"))
-    except OSError as error:
+    except (OSError, UnicodeDecodeError) as error:
         raise SpeechError(
             Trouble.MODEL_DAMAGED, f"{folder}: conf/mfcc.conf cannot be read ({error})"
         ) from error

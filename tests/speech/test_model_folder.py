@@ -9,8 +9,10 @@ import pytest
 
 from assistant.language.listening import CONTEXTS, Listening
 from assistant.speech import fst_file
+from assistant.speech.errors import SpeechError, Trouble
 from assistant.speech.kaldi_binary import ModelFormatError
 from assistant.speech.model_folder import model_dir, number_model
+from assistant.speech.recogniser import sample_rate
 from assistant.speech.validate import check_folder
 
 LANGUAGES = ("en", "pt", "fr", "sw")
@@ -133,3 +135,10 @@ def test_each_fault_is_found_before_vosk_sees_it(
 def test_a_good_folder_passes(folder: Path) -> None:
     check_folder(folder)
     assert struct.unpack("<i", (folder / "graph/HCLG.fst").read_bytes()[:4])[0] == fst_file.MAGIC
+
+
+def test_a_configuration_that_is_no_text_is_a_damaged_model(tmp_path: Path) -> None:
+    (tmp_path / "mfcc.conf").write_bytes(b"--sample-frequency=\xff\xfe")
+    with pytest.raises(SpeechError, match="mfcc.conf cannot be read") as caught:
+        sample_rate(tmp_path)
+    assert caught.value.code is Trouble.MODEL_DAMAGED
