@@ -4,12 +4,13 @@ It never runs out and begins long ago, because clocks in the field may be years 
 """
 
 import hashlib
-import os
 import ssl
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Final
+
+from assistant.hub.private_file import write_private
 
 CERTIFICATE_FILE: Final = "board.crt"
 KEY_FILE: Final = "board.key"
@@ -69,15 +70,5 @@ def _make(certificate: Path, key: Path) -> None:
     )
     plain = serialization.NoEncryption()
     form = serialization.PrivateFormat.PKCS8
-    _write(key, secret.private_bytes(serialization.Encoding.PEM, form, plain))
-    _write(certificate, made.public_bytes(serialization.Encoding.PEM))
-
-
-def _write(path: Path, data: bytes) -> None:
-    """Whole or not at all, and for nobody else to read."""
-    new = path.with_suffix(path.suffix + ".new")
-    new.unlink(missing_ok=True)
-    with os.fdopen(os.open(new, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "wb") as file:
-        file.write(data)
-        os.fsync(file.fileno())
-    new.replace(path)
+    write_private(key, secret.private_bytes(serialization.Encoding.PEM, form, plain))
+    write_private(certificate, made.public_bytes(serialization.Encoding.PEM))

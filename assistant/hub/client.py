@@ -1,6 +1,5 @@
 """How a bench speaks to the hub. Every call waits a bounded time and raises `HubError` or `NotDone`."""
 
-import os
 import re
 import ssl
 from collections.abc import Iterator
@@ -13,6 +12,7 @@ import httpx
 import msgspec
 
 from assistant.hub.notdone import NotDone
+from assistant.hub.private_file import write_private
 from assistant.hub.protocol import (
     SILENT_S,
     BadMessage,
@@ -84,13 +84,7 @@ def load_pairing(folder: Path) -> Pairing | None:
 
 def save_pairing(folder: Path, pairing: Pairing) -> None:
     """Whole or not at all, and for nobody else to read. Raises `OSError`."""
-    new = folder / f"{PAIRING_FILE}.new"
-    new.unlink(missing_ok=True)
-    with open(os.open(new, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "wb") as file:
-        file.write(encode(pairing))
-        file.flush()
-        os.fsync(file.fileno())
-    new.replace(folder / PAIRING_FILE)
+    write_private(folder / PAIRING_FILE, encode(pairing))
 
 
 def pair(address: str, request: Pair) -> Pairing:

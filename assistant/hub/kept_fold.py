@@ -21,6 +21,7 @@ import numpy as np
 import numpy.typing as npt
 
 from assistant.hub.ledger import Ledger
+from assistant.hub.private_file import write_private
 from assistant.hub.store import Store
 from assistant.hub.story import Story
 from assistant.journal.codec import hash_of
@@ -55,13 +56,7 @@ def keep(store: Store, kit: Kit, kit_mark: str, fold: KeptFold) -> None:
     buffer = io.BytesIO()
     _Pickler(buffer, kit).dump(fold)
     body = buffer.getvalue()
-    new = path.with_name(path.name + ".new")
-    new.unlink(missing_ok=True)
-    with os.fdopen(os.open(new, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "wb") as file:
-        file.write(_program(kit_mark) + hashlib.sha256(body).digest() + body)
-        file.flush()
-        os.fsync(file.fileno())
-    new.replace(path)
+    write_private(path, _program(kit_mark) + hashlib.sha256(body).digest() + body)
 
 
 def kept(store: Store, kit: Kit, kit_mark: str) -> KeptFold | None:
