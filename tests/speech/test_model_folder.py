@@ -139,6 +139,6 @@ def test_a_good_folder_passes(folder: Path) -> None:
 
 def test_a_configuration_that_is_no_text_is_a_damaged_model(tmp_path: Path) -> None:
     (tmp_path / "mfcc.conf").write_bytes(b"--sample-frequency=\xff\xfe")
-    with pytest.raises(SpeechError, match="mfcc.conf cannot be read") as caught:
+    with pytest.raises(SpeechError, match=r"mfcc\.conf cannot be read") as caught:
         sample_rate(tmp_path)
     assert caught.value.code is Trouble.MODEL_DAMAGED
