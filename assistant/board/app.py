@@ -12,13 +12,13 @@ from textual.widgets import OptionList
 from assistant.board.asked import AskedScreen
 from assistant.board.day import DayScreen
 from assistant.board.desk import Desk, ReportError
-from assistant.board.dialogs import Line
 from assistant.board.pairing import PairingScreen
 from assistant.board.screen import BoardScreen
 from assistant.hub.notdone import NotDone
 from assistant.hub.views import FullView
 from assistant.speech.errors import SpeechError
 from assistant.ui.glyphs import Glyphs
+from assistant.ui.one_line import OneLine
 
 LOOK_S: Final = 0.2
 """How often the hub is looked at for changes; once a second for what only time changes."""
@@ -114,7 +114,7 @@ class BoardApp(App[None]):
             return
         does = question.yes_does if decided.yes else question.no_does
         title = f"{question.bench}: {word}, {does}.\nA reason for the record (may be left empty):"
-        reason = await self.push_screen_wait(Line(title))
+        reason = await self.push_screen_wait(OneLine(title))
         if reason is not None:
             self._do(
                 lambda: self.desk.answer(question.bench, question.line, decided.yes, reason),
@@ -127,7 +127,7 @@ class BoardApp(App[None]):
         """Ask for the code until it is right or the supervisor turns back; once is enough for the day."""
         why = ""
         while not self.desk.unlocked:
-            code = await self.push_screen_wait(Line(f"{why}Your supervisor's code:", secret=True, most=20))
+            code = await self.push_screen_wait(OneLine(f"{why}Your supervisor's code:", secret=True, most=20))
             if code is None:
                 return False
             try:
@@ -154,7 +154,7 @@ class BoardApp(App[None]):
             if letting_go
             else f"Take away the board's copy of {bench}'s record? The bench sends it again."
         )
-        if await self.push_screen_wait(Line(f"{title}\ny and Enter: do it")) == "y":
+        if await self.push_screen_wait(OneLine(f"{title}\ny and Enter: do it")) == "y":
             act = self.desk.let_go if letting_go else self.desk.forget
             self._do(lambda: act(bench), f"{bench}: done")
 
@@ -163,7 +163,7 @@ class BoardApp(App[None]):
         if not await self._unlocked():
             return
         title = "Which pocket did you count, and how many lenses are in it? (pocket, space, lenses)"
-        told = await self.push_screen_wait(Line(title, most=20))
+        told = await self.push_screen_wait(OneLine(title, most=20))
         if told is None:
             return
         words = told.split()
@@ -194,5 +194,5 @@ class BoardApp(App[None]):
     @work
     async def action_leave(self) -> None:
         title = "End the board? The benches work on alone.\ny and Enter: end it"
-        if await self.push_screen_wait(Line(title)) == "y":
+        if await self.push_screen_wait(OneLine(title)) == "y":
             self.exit()

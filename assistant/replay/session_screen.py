@@ -17,11 +17,12 @@ from textual.widgets import Static
 
 from assistant.journal.errors import RecordError
 from assistant.replay import session_lines
-from assistant.replay.note_dialog import NoteDialog
+from assistant.replay.notes import MOST_CHARACTERS
 from assistant.replay.playing import USUAL_SPEED, faster, slower, wait_s
 from assistant.replay.telling import differing_count
 from assistant.replay.viewing import Viewing
 from assistant.ui.glyphs import Glyphs, for_terminal
+from assistant.ui.one_line import OneLine
 from assistant.ui.picture_view import PictureView
 from assistant.ui.trail import Trail
 from assistant.workflow.agenda import trail
@@ -205,7 +206,15 @@ class SessionScreen(Screen[None]):
 
     def action_write(self) -> None:
         self._stop()
-        self.app.push_screen(NoteDialog(self.viewing.note), self._written)
+        self.app.push_screen(
+            OneLine(
+                "Note at this moment (empty takes it away)",
+                "Enter keeps it    Escape leaves it as it was",
+                text=self.viewing.note,
+                most=MOST_CHARACTERS,
+            ),
+            self._written,
+        )
 
     def _written(self, text: str | None) -> None:
         if text is None:

@@ -10,11 +10,11 @@ from textual.widgets import Input, OptionList
 from assistant.board.app import BoardApp
 from assistant.board.asked import AskedScreen
 from assistant.board.day import DayScreen
-from assistant.board.dialogs import Line
 from assistant.board.pairing import PairingScreen
 from assistant.hub.protocol import Answer, Counted, Pair
 from assistant.speech.errors import SpeechError, Trouble
 from assistant.ui.glyphs import Glyphs
+from assistant.ui.one_line import OneLine
 
 
 def board(boat: Boat, folder: Path, glyphs: Glyphs = Glyphs.SIXTEEN) -> BoardApp:
@@ -23,7 +23,7 @@ def board(boat: Boat, folder: Path, glyphs: Glyphs = Glyphs.SIXTEEN) -> BoardApp
 
 async def typed(pilot: Pilot[None], text: str) -> None:
     """Into the line that is asked for."""
-    assert isinstance(pilot.app.screen, Line)
+    assert isinstance(pilot.app.screen, OneLine)
     pilot.app.screen.query_one(Input).value = text
     await pilot.press("enter")
     await pilot.pause()
