@@ -14,7 +14,7 @@ class OneLine(ModalScreen[str | None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [("escape", "leave", "back")]
     DEFAULT_CSS = """
-    OneLine { align: center middle; background: black 60%; }
+    OneLine { align: center middle; }
     OneLine #dialog {
         width: 70; max-width: 95%; height: auto; border: solid white; background: black; padding: 1 2;
     }
