@@ -9,6 +9,7 @@ from textual.containers import Horizontal, Vertical
 from textual.screen import Screen
 from textual.widgets import Static
 
+from assistant.bench.caption_view import CaptionView
 from assistant.ui.digits import BigEntry
 from assistant.ui.glyphs import Glyphs
 from assistant.ui.hints import at_its_side, enter_now, keypad_first, too_small
@@ -40,7 +41,7 @@ class BenchScreen(Screen[None]):
             yield SceneView(self._glyphs, id="keys")
             yield Static("", id="board", markup=False)
         with Vertical(id="captions"):
-            yield Static("", id="caption", markup=False)
+            yield CaptionView("", id="caption", markup=False)
         yield SceneView(self._glyphs, id="small")
 
     def on_mount(self) -> None:
@@ -102,4 +103,4 @@ class BenchScreen(Screen[None]):
         return self.query_one("#right", SceneView).scene == enter_now()
 
     def show_caption(self, text: str) -> None:
-        self.query_one("#caption", Static).update(text)
+        self.query_one("#caption", CaptionView).tell(text)
