@@ -60,7 +60,7 @@ class Synthesiser:
     """Renders words. Thread-safe; the child is started with the first clip that is not in the cache."""
 
     def __init__(self, cache: Path, voices: Mapping[str, str] = VOICES) -> None:
-        self._cache, self._voices = cache, voices
+        self.cache, self._voices = cache, voices
         self._lock = threading.Lock()
         self._child: _Child | None = None
         self._storing = True
@@ -69,13 +69,12 @@ class Synthesiser:
         """The sound of `text`. Raises `SpeechError`: not_words, voice_missing or no_synthesiser."""
         check_words(text)
         voice, rate = self._voices.get(language, language), WORDS_A_MINUTE[pace]
-        kept = self._cache / f"{cache_key(voice, rate, text)}.flac"
+        kept = self.cache / f"{cache_key(voice, rate, text)}.flac"
         with self._lock:
-            if kept.exists():
-                kept.touch()
-                return read_sound(kept)
-            sound = read_wav(self._render(voice, rate, text))
-            self._keep(kept, sound)
+            sound = _kept(kept)
+            if sound is None:
+                sound = read_wav(self._render(voice, rate, text))
+                self._keep(kept, sound)
             return sound
 
     def close(self) -> None:
@@ -105,13 +104,24 @@ class Synthesiser:
         if not self._storing:
             return
         try:
-            self._cache.mkdir(parents=True, exist_ok=True)
+            self.cache.mkdir(parents=True, exist_ok=True)
             part = path.with_suffix(".part.flac")
             write_sound(part, sound)
             part.replace(path)
-            trim_cache(self._cache, CACHE_LIMIT_BYTES)
+            trim_cache(self.cache, CACHE_LIMIT_BYTES)
         except (OSError, SpeechError):
             self._storing = False
+
+
+def _kept(path: Path) -> Sound | None:
+    """The clip in the cache; None where there is none that can be read: it is then made anew and written over."""
+    if not path.exists():
+        return None
+    try:
+        path.touch()
+        return read_sound(path)
+    except (OSError, SpeechError):
+        return None
 
 
 def cache_key(voice: str, rate: int, text: str) -> str:
