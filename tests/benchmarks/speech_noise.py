@@ -35,6 +35,8 @@ def talk_in(folder: Path) -> Noise:
     for path in sorted(folder.rglob("*.wav")):
         samples, rate = soundfile.read(path, dtype="float64")
         assert rate == RATE_HZ, f"{path} is at {rate} Hz"
+        if len(samples) == 0:
+            continue
         voices.append(np.rint(samples * 8000 / max(1e-4, float(np.abs(samples).max()))).astype(np.int16))
     if not voices:
         raise SystemExit(f"{folder} holds no .wav file")
