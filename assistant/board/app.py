@@ -7,11 +7,12 @@ from typing import ClassVar, Final
 from textual import work
 from textual.app import App
 from textual.binding import Binding, BindingType
+from textual.notifications import SeverityLevel
 from textual.widgets import OptionList
 
 from assistant.board.asked import AskedScreen
 from assistant.board.day import DayScreen
-from assistant.board.desk import Desk, ReportError
+from assistant.board.desk import Desk, ReportError, pocket_and_count
 from assistant.board.pairing import PairingScreen
 from assistant.board.screen import BoardScreen
 from assistant.hub.notdone import NotDone
@@ -67,6 +68,18 @@ class BoardApp(App[None]):
         top = self.screen
         if isinstance(top, AskedScreen | PairingScreen | DayScreen) and top.is_mounted:
             top.show(view)
+
+    def notify(
+        self,
+        message: str,
+        *,
+        title: str = "",
+        severity: SeverityLevel = "information",
+        timeout: float | None = None,
+        markup: bool = False,
+    ) -> None:
+        """As written: sentences hold what was keyed and names of files, whose brackets mean nothing."""
+        super().notify(message, title=title, severity=severity, timeout=timeout, markup=markup)
 
     # the chime
 
@@ -166,11 +179,11 @@ class BoardApp(App[None]):
         told = await self.push_screen_wait(OneLine(title, most=20))
         if told is None:
             return
-        words = told.split()
-        if len(words) != 2 or not all(word.isascii() and word.isdigit() for word in words):
-            self.notify(f"Not done: {told!r} is not a pocket and a count, two numbers", severity="error")
+        try:
+            pocket, found = pocket_and_count(told)
+        except ValueError as error:
+            self.notify(f"Not done: {told!r}: {error}", severity="error")
             return
-        pocket, found = int(words[0]), int(words[1])
         self._do(lambda: self.desk.count(pocket, found), f"pocket {pocket}: {found} lenses, sent to a bench")
 
     def action_today(self) -> None:

@@ -111,6 +111,14 @@ class Desk:
             raise
 
 
+def pocket_and_count(text: str) -> tuple[int, int]:
+    """What was counted, as it is keyed: `52 3`. Raises `ValueError`."""
+    words = text.split()
+    if len(words) != 2 or not all(word.isascii() and word.isdigit() for word in words):
+        raise ValueError("give a pocket and how many lenses are in it, in digits")
+    return int(words[0]), int(words[1])
+
+
 def written(view: BoardView, folder: Path) -> tuple[Path, Path]:
     """The day's report in two files named by the date. Raises `ReportError`."""
     at = datetime.fromtimestamp(view.now)

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Final, TextIO
 
 from assistant.board import telling
-from assistant.board.desk import Desk, ReportError
+from assistant.board.desk import Desk, ReportError, pocket_and_count
 from assistant.hub.notdone import NotDone
 from assistant.hub.views import BenchView, FullView, QuestionView
 
@@ -168,10 +168,7 @@ class Plain:
         self._print(f"paired: {', '.join(view.paired) or 'none'}")
 
     def _count(self, rest: str) -> None:
-        words = rest.split()
-        if len(words) != 2 or not all(word.isascii() and word.isdigit() for word in words):
-            raise ValueError("give a pocket and how many lenses are in it, in digits")
-        bench = self._desk.count(int(words[0]), int(words[1]))
+        bench = self._desk.count(*pocket_and_count(rest))
         self._print(f"count sent to {bench}, which writes it down")
 
     def _report(self, folder: str) -> None:

@@ -72,8 +72,8 @@ async def test_question_day_and_pairing_are_shown_on_every_terminal(
     app = board(boat, tmp_path, glyphs)
     wanted = {
         "enter": ("The plan", "right: ordered -2.25/-1.50x30", "What was read", "yes: go on with the step"),
-        "t": ("5 pairs done", "First time right", "To count", "the finished pair's check"),
-        "p": (f"--pair {boat.desk.door.code}", "192.168.8.2:8750", "No bench is paired yet"),
+        "t": ("5 pairs done", "Right at the first try", "To count", "the finished pair's check"),
+        "p": (f"--board 192.168.8.2:8750 --pair {boat.desk.door.code}", "No bench is paired yet"),
     }
     async with app.run_test(size=size) as pilot:
         await pilot.pause(0.3)
@@ -215,12 +215,14 @@ async def test_pairing_shows_the_code_and_lets_a_bench_go(tmp_path: Path) -> Non
 async def test_a_count_is_sent_and_a_bad_one_is_named(tmp_path: Path) -> None:
     boat = morning(tmp_path)
     app = board(boat, tmp_path)
-    async with app.run_test(size=(80, 24)) as pilot:
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await pilot.press("c")
         await pilot.pause()
         await typed(pilot, CODE)
-        await typed(pilot, "170")
-        assert "not a pocket and a count" in next(iter(app._notifications)).message
+        await typed(pilot, "[b]170[/x]")
+        assert "give a pocket and how many lenses are in it" in next(iter(app._notifications)).message
+        await pilot.pause()
+        assert "[b]170[/x]" in shown(app)
         await pilot.press("c")
         await pilot.pause()
         await typed(pilot, "170 3")
