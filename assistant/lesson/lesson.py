@@ -24,6 +24,7 @@ from assistant.workflow.effects import Effect, Leave, Listen, Say, Show, Signal,
 from assistant.workflow.entry import read_entry
 from assistant.workflow.events import Answered, AskedAgain, Event, HelpAsked, TakenBack
 from assistant.workflow.fields import listen_for
+from assistant.workflow.happened import judged
 from assistant.workflow.present import present, spoken_args
 from assistant.workflow.state import Bench, Item, Refusal
 from assistant.workflow.steps import FieldKind
@@ -167,7 +168,7 @@ class Lesson:
             self._count(event, before)
         if before.pair is not None and bench.pair is None:
             return self._scored()
-        withheld = self._told(before, bench)
+        withheld = self._told(event, before, bench)
         self._look(bench, effects, anew=isinstance(event, TakenBack))
         return self._ask(bench, raised=False, withheld=effects) if withheld else effects
 
@@ -183,7 +184,7 @@ class Lesson:
             score = self.score
             self.score = replace(score, readings=score.readings + 1, misread=score.misread + differs)
 
-    def _told(self, before: Bench, bench: Bench) -> bool:
+    def _told(self, event: Event, before: Bench, bench: Bench) -> bool:
         """Whether the tool now says that the hands' work is wrong, or judges the pair; then they work anew."""
         refused = bench.refusal is not None and bench.refusal is not before.refusal
         earned = refused and self._as_shown
@@ -191,9 +192,8 @@ class Lesson:
             self._as_shown = True
         if earned:
             self._shown.clear()
-        check = bench.pair.check if bench.pair is not None else None
-        judged = check is not None and (before.pair is None or before.pair.check is not check)
-        return not self.named and (judged or (earned and self._truth != NONE))
+        found_wrong = earned and self._truth != NONE
+        return not self.named and (found_wrong or judged(before, event, bench) is not None)
 
     def _ask(self, bench: Bench, *, raised: bool, withheld: tuple[Effect, ...]) -> tuple[Effect, ...]:
         happened = self.hands.happened
