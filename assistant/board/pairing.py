@@ -14,7 +14,7 @@ from assistant.ui.glyphs import Glyphs
 from assistant.ui.picture_view import SceneView
 from assistant.ui.shapes import Ink, Numeral, Scene
 
-_HOW = "At the bench: assistant bench --board ADDRESS --pair {code}"
+_HOW = "At the bench: assistant bench --board {address} --pair {code}"
 
 
 class PairingScreen(Screen[None]):
@@ -56,7 +56,10 @@ class PairingScreen(Screen[None]):
         self._view = view
         spaced = "  ".join((" ".join(view.code[:3]), " ".join(view.code[3:])))
         self._code.scene = Scene((Numeral(0, 0, spaced, 30.0, Ink.LIT),), 170.0, 34.0)
-        where = [_HOW.format(code=view.code), f"Address: {' or '.join(view.addresses)}"]
+        first, *others = view.addresses or ["ADDRESS"]
+        where = [_HOW.format(address=first, code=view.code)]
+        if others:
+            where.append(f"If that one is not reached: {' or '.join(others)}")
         if view.fingerprint:
             where.append(f"Certificate: {view.fingerprint}")
         self._where.update("\n".join(where))

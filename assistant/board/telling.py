@@ -172,7 +172,7 @@ def first_time_lines(today: TodayView) -> tuple[str, ...]:
 
 def _step_line(step: StepView) -> str:
     share = 100 * step.first_time // step.done
-    return f"{step.doing}: {step.first_time} of {step.done} right at first ({share}%)"
+    return f"{step.doing}: {step.first_time} of {step.done} ({share}%)"
 
 
 def running_out_lines(today: TodayView) -> tuple[str, ...]:
@@ -208,7 +208,7 @@ def day_parts(today: TodayView) -> tuple[tuple[str, tuple[str, ...]], ...]:
     return (
         ("Today", day_lines(today)),
         ("Patterns", patterns),
-        ("First time right", first_time_lines(today)),
+        ("Right at the first try", first_time_lines(today)),
         ("To count", to_count_lines(today)),
         ("Running out", running_out_lines(today)),
     )

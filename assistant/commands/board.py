@@ -19,6 +19,7 @@ from assistant.config import home_folder
 from assistant.hub.client import DEFAULT_PORT
 from assistant.hub.door import Door
 from assistant.hub.hub import Hub
+from assistant.hub.report import UNNAMED
 from assistant.hub.store import Store, StoreError
 from assistant.journal.disk import Lock
 from assistant.journal.errors import RecordBusy, RecordError
@@ -49,9 +50,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--folder", type=Path, metavar="DIR", help="where the board keeps its things")
     parser.add_argument("--home", type=Path, metavar="DIR", help="where records are kept")
-    parser.add_argument(
-        "--clinic", default="clinic", help="name of the clinic in the database and the report"
-    )
+    parser.add_argument("--clinic", default=UNNAMED, help="name of the clinic in the database and the report")
     parser.add_argument(
         "--database", metavar="URL", help="a database for many clinics (default: a file in the folder)"
     )

@@ -2,11 +2,15 @@
 
 from datetime import datetime
 from html import escape
+from typing import Final
 
 from assistant.hub.patterns_told import sure
 from assistant.hub.views import BoardView, DifferenceView, VerdictView
 from assistant.hub.words import helper_sign
 from assistant.ui.sheets import STYLE, Section, csv_of, html_of
+
+UNNAMED: Final = "clinic"
+"""A clinic that was given no name: the report does not speak of it."""
 
 
 def sections(view: BoardView) -> tuple[Section, ...]:
@@ -105,8 +109,9 @@ def as_html(view: BoardView, at: datetime) -> str:
     """A page that needs nothing else."""
     body = "".join(html_of(section) for section in sections(view))
     title = escape(f"{view.kit}, {at:%Y-%m-%d}")
+    clinic = "" if view.clinic == UNNAMED else f"Clinic: {escape(view.clinic)}. "
     return (
         f'<!doctype html><html lang="en"><head><meta charset="utf-8"><title>{title}</title>'
         f"<style>{STYLE}</style></head><body><h1>{title}</h1>"
-        f"<p>Clinic: {escape(view.clinic)}. As known at {at:%H:%M}.</p>{body}</body></html>"
+        f"<p>{clinic}As known at {at:%H:%M}.</p>{body}</body></html>"
     )

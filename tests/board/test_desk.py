@@ -2,16 +2,18 @@
 
 import csv
 import io
+from datetime import datetime
 from html import escape
 from pathlib import Path
 
+import msgspec
 import pytest
 from full_board import CODE, NOW, Boat, asks, morning, session
 
 from assistant.board.desk import LOCKED, ReportError
 from assistant.hub.notdone import NotDone
 from assistant.hub.protocol import Answer, Counted
-from assistant.hub.report import sections
+from assistant.hub.report import as_html, sections
 from assistant.hub.store import Store, StoreError
 from assistant.workflow.events import SupervisorAnswered
 
@@ -146,6 +148,13 @@ def test_the_report_holds_the_day_in_both_forms(tmp_path: Path) -> None:
         for cell in (cell for row in section.rows for cell in row):
             assert escape(str(cell)) in html
             assert any(str(cell) in row for row in rows)
+
+
+def test_a_clinic_is_named_in_the_report_where_it_has_a_name(tmp_path: Path) -> None:
+    view, at = morning(tmp_path).desk.view().board, datetime(2026, 11, 2, 9, 30)
+    assert "<p>As known at 09:30.</p>" in as_html(view, at)
+    named = msgspec.structs.replace(view, clinic="south shore")
+    assert "<p>Clinic: south shore. As known at 09:30.</p>" in as_html(named, at)
 
 
 def test_a_report_that_cannot_be_written_says_why(tmp_path: Path) -> None:
