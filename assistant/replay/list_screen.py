@@ -2,6 +2,7 @@
 
 from typing import ClassVar
 
+from rich.text import Text
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import BindingType
@@ -47,14 +48,14 @@ class ListScreen(Screen[None]):
         table.clear(columns=True)
         table.add_columns(*(_WIDE_COLUMNS if wide else _COLUMNS))
         for number, row in enumerate(self._rows):
-            table.add_row(*cells(row, wide), key=str(number))
+            table.add_row(*map(Text, cells(row, wide)), key=str(number))  # a name may hold brackets
         table.move_cursor(row=marked)
         table.focus()
         if not self._rows:
             self.query_one("#about", Static).update("There is no session here.")
 
     @property
-    def table(self) -> DataTable[str]:
+    def table(self) -> DataTable[Text]:
         return self.query_one("#sessions", DataTable)
 
     def on_data_table_row_highlighted(self, event: DataTable.RowHighlighted) -> None:

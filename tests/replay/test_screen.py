@@ -191,6 +191,16 @@ async def test_speeds_stay_within_their_bounds_and_a_step_stops_playing(folder: 
         assert not session(app).playing
 
 
+async def test_brackets_in_a_session_s_name_are_shown_as_they_are(tmp_path: Path) -> None:
+    shutil.copy(SHIPPED / "01-smooth-pair.jsonl", tmp_path / "[b]one[x].jsonl")
+    app = opened(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        strips = app.screen._compositor.render_strips()
+        # in the list, and in what is told about the row
+        assert "\n".join(strip.text for strip in strips).count("[b]one[x]") == 2
+
+
 async def test_a_note_is_kept_shown_again_and_never_in_the_session(folder: Path) -> None:
     path = folder / "b-slot.jsonl"
     before = path.read_bytes()
