@@ -1,6 +1,7 @@
 """The hub listening on an address, inside the event loop of whichever program shows the board."""
 
 import asyncio
+import errno
 import socket
 from collections.abc import AsyncIterator, Iterator
 from contextlib import asynccontextmanager, contextmanager
@@ -76,4 +77,21 @@ def _bound(host: str, port: int) -> socket.socket:
     try:
         return socket.create_server((host, port), backlog=WAITING)
     except (OSError, OverflowError) as error:
-        raise ServingError(f"the board cannot listen at {host} port {port}: {error}") from error
+        raise ServingError(f"the board cannot listen at {host} port {port}: {_why(error)}") from error
+
+
+def _why(error: OSError | OverflowError) -> str:
+    """What keeps it from listening, and what to do."""
+    match error:
+        case OSError(errno=socket.EAI_NONAME | socket.EAI_AGAIN):
+            return "no machine has this name; give --address 0.0.0.0:PORT for every address of this machine"
+        case OSError(errno=errno.EADDRINUSE):
+            return "something listens there already, perhaps another board; end it, or give another --address"
+        case OSError(errno=errno.EADDRNOTAVAIL):
+            return "this machine has no such address; give --address 0.0.0.0:PORT for every one it has"
+        case OSError(errno=errno.EACCES):
+            return "it is not allowed here; give a port from 1024 up"
+        case OSError():
+            return error.strerror or str(error)
+        case _:
+            return "a port is at most 65535"

@@ -22,7 +22,7 @@ from assistant.hub.protocol import (
     Mail,
     Upload,
 )
-from assistant.hub.serving import ServingError
+from assistant.hub.serving import ServingError, _bound
 from assistant.kit.load import demo_kit
 from assistant.kit.profile import Kit
 from assistant.workflow.events import HelpAsked
@@ -247,5 +247,23 @@ def test_five_wrong_codes_wait_over_the_network(tmp_path: Path) -> None:
 
 def test_two_boards_cannot_have_one_address(hub: Served, tmp_path: Path) -> None:
     port = int(hub.address.rpartition(":")[2])
-    with pytest.raises(ServingError, match="cannot listen"), served(tmp_path / "b.db", port=port):
+    with (
+        pytest.raises(ServingError, match=r"cannot listen.*end it, or"),
+        served(tmp_path / "b.db", port=port),
+    ):
         pass
+
+
+@pytest.mark.parametrize(
+    ("host", "port", "what_to_do"),
+    [
+        ("no-such-machine.invalid", 8750, "no machine has this name"),
+        ("192.0.2.1", 8750, "this machine has no such address; give"),
+        ("127.0.0.1", 65536, "at most 65535"),
+    ],
+)
+def test_an_address_that_cannot_be_had_says_what_to_do(host: str, port: int, what_to_do: str) -> None:
+    with pytest.raises(ServingError) as told:
+        _bound(host, port)
+    assert what_to_do in str(told.value)
+    assert "Errno" not in str(told.value)

@@ -137,7 +137,7 @@ def test_text_that_is_not_toml_names_the_line(folder: Path) -> None:
 
 def test_a_missing_file_is_named(folder: Path) -> None:
     (folder / "bank.csv").unlink()
-    with pytest.raises(KitError, match=r"bank\.csv"):
+    with pytest.raises(KitError, match=r"bank\.csv: is not there; a kit is a folder with"):
         load_kit(folder)
 
 

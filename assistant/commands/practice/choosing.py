@@ -31,7 +31,10 @@ def session_file(named: str) -> Path:
     for path in (Path(named), SESSIONS / named, SESSIONS / f"{named}.jsonl"):
         if path.is_file():
             return path
-    raise CannotPractise(f"session {named!r} is not a file and not the name of one in {SESSIONS}")
+    raise CannotPractise(
+        f"session {named!r} is not a file and not the name of one in {SESSIONS}; "
+        f"`assistant replay {SESSIONS}` lists them"
+    )
 
 
 def pair_of(path: Path) -> Wanted:
