@@ -15,8 +15,8 @@ from assistant.replay.wording import lasting
 
 WIDE_COLUMNS = 100
 """From here on the day and the helpers have room too."""
-_COLUMNS = ("session", "bench", "length", "mistakes", "outcome")
-_WIDE_COLUMNS = ("session", "day", "bench", "helper", "length", "mistakes", "outcome")
+_COLUMNS = ("session", "bench", "length", "wrong", "outcome")
+_WIDE_COLUMNS = ("session", "day", "bench", "helper", "length", "wrong", "outcome")
 
 
 class ListScreen(Screen[None]):
@@ -32,7 +32,7 @@ class ListScreen(Screen[None]):
     def compose(self) -> ComposeResult:
         count = len(self._rows)
         yield Static(f"{count} recorded session{'' if count == 1 else 's'}", id="head", markup=False)
-        yield DataTable(id="sessions", cursor_type="row", cell_padding=1)
+        yield DataTable(id="sessions", cursor_type="row", cell_padding=0)
         yield Static("", id="about", markup=False)
         yield Static("Enter opens a session    Escape leaves", id="keys", markup=False)
 
@@ -46,9 +46,10 @@ class ListScreen(Screen[None]):
         table = self.table
         marked = table.cursor_row
         table.clear(columns=True)
-        table.add_columns(*(_WIDE_COLUMNS if wide else _COLUMNS))
+        table.add_columns(*(f" {name}" for name in (_WIDE_COLUMNS if wide else _COLUMNS)))
         for number, row in enumerate(self._rows):
-            table.add_row(*map(Text, cells(row, wide)), key=str(number))  # a name may hold brackets
+            # text, for a name may hold brackets; one space between columns, so that an outcome fits in 80
+            table.add_row(*(Text(f" {cell}") for cell in cells(row, wide)), key=str(number))
         table.move_cursor(row=marked)
         table.focus()
         if not self._rows:

@@ -93,13 +93,22 @@ def folder(tmp_path: Path, demo: Kit) -> Path:
     return tmp_path
 
 
+async def test_the_list_of_the_recorded_sessions_is_not_cut_off_in_80_columns() -> None:
+    app = opened(Path(__file__).parents[2] / "demo_sessions")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        table = app.screen.query_one(DataTable)
+        assert table.row_count == 17
+        assert table.virtual_size.width <= table.size.width
+
+
 async def test_a_session_is_chosen_from_the_list_and_left_again(folder: Path) -> None:
     app = opened(folder)
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.pause()
         assert isinstance(app.screen, ListScreen)
         table = app.screen.query_one(DataTable)
-        name, bench, _, mistakes, outcome = (str(cell) for cell in table.get_row_at(1))
+        name, bench, _, mistakes, outcome = (str(cell).strip() for cell in table.get_row_at(1))
         assert (name, bench, mistakes, outcome) == ("b-slot", "crab", "1 !", "handed over")
         await pilot.press("down", "enter")
         await pilot.pause()
