@@ -99,4 +99,7 @@ def plots(summary: Summary, budget_s: Mapping[str, float]) -> tuple[tuple[str, S
 
 _TIMES: Final = "Seconds on each step: grey from quartile to quartile, black bar the median, peg the budget"
 _TRIES: Final = "Share of each step that went right at the first try"
-_AXES: Final = "How far finished axes lay off, for each bench and eye: the black bar is the mean"
+_AXES: Final = (
+    "How far finished axes lay off, for each bench and eye: the black bar is the mean; "
+    f"what is further out stands at {AXIS_MOST_DEG} and is left out of the mean"
+)
