@@ -36,4 +36,5 @@ def writes(arguments: argparse.Namespace, where: Path, other: Other | None) -> b
         if where.is_dir():
             raise ValueError(f"{where} is a folder; --page wants one session")
         write_page(where, arguments.page, arguments.own_kit, other, arguments.day)
+        print(f"written: {arguments.page}")
     return bool(arguments.summary or arguments.page)
