@@ -112,7 +112,10 @@ def test_verdict_and_status(
         (("--right", "1", "--left", "1", "--pd", "60", "--refraction-vertex", "-3"), "0 to 30 mm"),
         (("--right", "1", "--left", "1", "--pd", "60", "--near-pd", "57"), "with --near only"),
         (("--right", "1", "--left", "1"), "required: --pd"),
-        (("--right", "1", "--left", "1", "--pd", "60", "--kit", "/nowhere"), "kit.toml: cannot be read"),
+        (
+            ("--right", "1", "--left", "1", "--pd", "60", "--kit", "/nowhere"),
+            "kit.toml: is not there; a kit is",
+        ),
         (("--right", "1", "--left", "1", "--pd", "60", "--loud"), "unrecognized arguments: --loud"),
     ],
 )

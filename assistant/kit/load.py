@@ -99,8 +99,10 @@ def _text(folder: Path, name: str) -> str:
     try:
         return (folder / name).read_text(encoding="utf-8-sig")
     except FileNotFoundError as error:
-        wanted = "is not there; a kit is a folder with kit.toml and bank.csv"
-        raise KitError(str(folder / name), None, "", wanted) from error
+        advice = (
+            f"; a kit is a folder with {KIT_FILE} and {BANK_FILE}" if name in (KIT_FILE, BANK_FILE) else ""
+        )
+        raise KitError(str(folder / name), None, "", f"is not there{advice}") from error
     except OSError as error:
         raise KitError(str(folder / name), None, "", f"cannot be read: {error.strerror}") from error
     except UnicodeDecodeError as error:

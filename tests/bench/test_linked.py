@@ -16,6 +16,7 @@ from textual.pilot import Pilot
 from textual.widgets import Static
 
 from assistant.bench import board_link, plain
+from assistant.bench import uplink as sending
 from assistant.bench.app import BenchApp
 from assistant.bench.board_link import board_of, linked
 from assistant.bench.linked import Arrivals
@@ -69,16 +70,20 @@ def test_a_fault_that_nobody_foresaw_is_told_and_the_bench_goes_on_trying(
     room: Room, monkeypatch: pytest.MonkeyPatch, does: str, what: str
 ) -> None:
     seat = room.seat("heron")
-    uplink = seat.session.uplink
-    assert uplink is not None
     told: list[str] = []
 
     def faulty(client: HubClient, *_: object) -> None:
-        told.append(uplink.trouble)
         raise LookupError("no such thing")
 
+    def noted(where: str, error: Exception) -> str:
+        """What the bench tells of it, kept: an answer on the other line may wipe it off the sign at once."""
+        told.append(telling(where, error))
+        return told[-1]
+
+    telling = sending._unforeseen
     with monkeypatch.context() as patched:
         patched.setattr(HubClient, does, faulty)
+        patched.setattr(sending, "_unforeseen", noted)
         seat.lane.turn(Air.CUT)
         seat.lane.turn(Air.CLEAR)
         until(lambda: any(f"{what} the board failed in a way nobody foresaw (LookupError" in w for w in told))

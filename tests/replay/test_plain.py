@@ -106,7 +106,7 @@ def test_one_file_opens_at_once_and_the_end_of_the_input_leaves(tmp_path: Path) 
     ("words", "said"),
     [
         (["nowhere"], "there is no such file or folder"),
-        ([str(SHIPPED), "--kit", "nowhere"], "kit.toml: cannot be read"),
+        ([str(SHIPPED), "--kit", "nowhere"], "kit.toml: is not there; a kit is"),
         ([str(SHIPPED), "--standard", "none"], "standard 'none' is not known"),
         ([str(SHIPPED), "--model", str(SHIPPED)], "demo_sessions is no model that can be used"),
         ([str(SHIPPED), "--helper", "nobody"], "helper 'nobody' has no model of their own"),
