@@ -1,9 +1,6 @@
 """The played demonstration: a whole pair by itself, a key hands it over, and it hears with the real ear."""
 
 import asyncio
-import os
-import shutil
-import subprocess
 import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -11,6 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 from benches import key
+from real_terminal import LEFT, needs_tmux, terminal
 
 from assistant.bench import performer as performing
 from assistant.bench.demonstration import Demonstration
@@ -31,6 +29,7 @@ from assistant.ui.glyphs import Glyphs
 from assistant.ui.picture_view import SceneView
 from assistant.ui.shapes import Numeral
 from assistant.workflow.events import Answered, Source
+from assistant.workflow.state import Bench
 
 PATIENCE_S = 120.0
 
@@ -75,10 +74,19 @@ async def test_without_sound_a_whole_pair_is_keyed_and_then_handed_over(
         assert app.session.bench.current.step == "plan"
 
 
-async def test_the_first_key_takes_over_and_is_no_entry(tmp_path: Path, hurried: None) -> None:
+async def test_the_first_key_takes_over_and_is_no_entry(
+    tmp_path: Path, hurried: None, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async def look(_: performing.Performer, bench: Bench) -> None:
+        """At the first reading it looks for ever, so that the key comes just then."""
+        if bench.current.step == "read":
+            await asyncio.Event().wait()
+
+    monkeypatch.setattr(performing.Performer, "_look", look)
     app = played(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:
         await wait(app, lambda: app.session.bench.current.step == "read")
+        assert app.playing
         await pilot.press("7")
         stands = app.session.bench
         assert not app.playing
@@ -308,28 +316,14 @@ def test_handed_over_where_there_is_no_microphone_it_says_so() -> None:
         microphone.block()
 
 
-@pytest.mark.skipif(shutil.which("tmux") is None, reason="tmux is not installed")
+@needs_tmux
 def test_in_a_real_terminal_it_plays_hands_over_and_is_left(tmp_path: Path) -> None:
-    name = f"demo-{os.getpid()}"
-    command = f"assistant bench --demo --no-sound --home {tmp_path}; echo LEFT; sleep 60"
-    start = ["tmux", "-u", "new-session", "-d", "-s", name, "-x", "80", "-y", "24", command]
-    subprocess.run(start, check=True, env=os.environ | {"LANG": "C.UTF-8"})
-    try:
-        shown(name, "The program plays the helper.")
-        shown(name, "Choose the next order")
-        subprocess.run(["tmux", "send-keys", "-t", name, "7"], check=True)
-        shown(name, "Your turn")
-        subprocess.run(["tmux", "send-keys", "-t", name, "C-c"], check=True)
-        shown(name, "LEFT")
-    finally:
-        subprocess.run(["tmux", "kill-session", "-t", name], check=True)
+    options = ("bench", "--demo", "--no-sound", "--home", str(tmp_path))
+    with terminal(*options, columns=80, rows=24) as screen:
+        screen.shown("The program plays the helper.")
+        screen.shown("Choose the next order")
+        screen.press("7")
+        screen.shown("Your turn")
+        screen.press("C-c")
+        screen.shown(LEFT)
     assert (tmp_path / "heron-demo" / RECORD).stat().st_size
-
-
-def shown(name: str, text: str) -> None:
-    """Wait until the screen shows `text`."""
-    capture = ["tmux", "capture-pane", "-p", "-t", name]
-    end = time.monotonic() + PATIENCE_S
-    while text not in subprocess.run(capture, capture_output=True, text=True, check=True).stdout:
-        assert time.monotonic() < end, f"{text!r} never came"
-        time.sleep(0.1)

@@ -1,12 +1,9 @@
 """What does not work is named with what to do, and the rest is still checked."""
 
-import os
-import shutil
-import subprocess
-import time
 from pathlib import Path
 
 import pytest
+from real_terminal import needs_tmux, terminal
 from textual.pilot import Pilot
 
 from assistant.bench.keypad_check import KEYS, KeypadCheck, Tried
@@ -85,34 +82,10 @@ def test_no_two_inks_of_a_terminal_look_alike_without_colour() -> None:
     assert (doctor.LEAST_COLUMNS, doctor.LEAST_ROWS) == (LEAST_COLUMNS, LEAST_ROWS)
 
 
-@pytest.mark.skipif(shutil.which("tmux") is None, reason="tmux is not installed")
+@needs_tmux
 def test_in_a_real_terminal_keys_are_asked_for_and_a_sample_is_drawn(tmp_path: Path) -> None:
-    name = f"doctor-{os.getpid()}"
-    command = f"assistant doctor --home {tmp_path}; sleep 60"
-    start = ["tmux", "-u", "new-session", "-d", "-s", name, "-x", "100", "-y", "40", command]
-    subprocess.run(start, check=True, env=os.environ | {"LANG": "C.UTF-8"})
-    try:
-        assert shown(name, "Press each key")
+    with terminal("doctor", "--home", str(tmp_path), columns=100, rows=40) as screen:
+        screen.shown("Press each key")
         for cap in KEYS:
-            subprocess.run(
-                ["tmux", "send-keys", "-t", name, {"Backspace": "BSpace"}.get(cap, cap)], check=True
-            )
-        screen = shown(name, "all 17 keys came")
-        assert "no two alike" in screen
-    finally:
-        subprocess.run(["tmux", "kill-session", "-t", name], check=True)
-
-
-def shown(name: str, text: str) -> str:
-    """The screen, once it shows `text`."""
-    for _ in range(300):
-        screen = subprocess.run(
-            ["tmux", "capture-pane", "-p", "-J", "-S", "-100", "-t", name],
-            capture_output=True,
-            text=True,
-            check=True,
-        ).stdout
-        if text in screen:
-            return screen
-        time.sleep(0.1)
-    raise AssertionError(f"{text!r} never came:\n{screen}")
+            screen.press({"Backspace": "BSpace"}.get(cap, cap))
+        assert "no two alike" in screen.shown("all 17 keys came")
