@@ -4,7 +4,8 @@ import random
 from pathlib import Path
 
 import pytest
-from hands import Hands, hands_on
+from any_events import KINDS, act
+from hands import hands_on
 from recorded import a_morning, a_pair, written
 
 from assistant.kit.profile import Kit
@@ -17,71 +18,15 @@ from assistant.replay.timeline import Timeline
 from assistant.replay.viewing import Other, Viewing
 from assistant.ui.glyphs import Glyphs
 from assistant.ui.pictures import scene
-from assistant.workflow.events import (
-    Answered,
-    AskedAgain,
-    BankShared,
-    DayOpened,
-    Event,
-    HelpAsked,
-    StockCounted,
-    SupervisorAnswered,
-    TakenBack,
-    VoiceTried,
-)
-from assistant.workflow.fields import listen_for
-
-TEXTS = [
-    "",
-    "0",
-    "1",
-    "2",
-    "9",
-    "+",
-    "-",
-    ".",
-    "-2",
-    "+1.25",
-    "180",
-    "175.5",
-    "0.9",
-    "62",
-    "99",
-    "1e9",
-    "abc",
-]
+from assistant.workflow.events import Event
 
 
 def a_mess(kit: Kit, seed: int) -> list[Event]:
     """Mostly right answers, sometimes anything else, the clock now and then set back."""
     chance, hands = random.Random(seed), hands_on(kit)
     for _ in range(150):
-        if chance.random() < 0.6 and listen_for(hands.bench) is not None:
-            hands.step()
-        else:
-            hands.send(_anything(hands, chance))
+        act(hands, chance.randrange(KINDS), chance.randrange(10_000))
     return hands.events
-
-
-def _anything(hands: Hands, chance: random.Random) -> Event:
-    at, text = hands.tick() - chance.choice([0.0, 0.0, 9000.0]), chance.choice(TEXTS)
-    item, wanted = hands.bench.current, listen_for(hands.bench)
-    code = chance.choice([hands.bench.kit.supervisor_codes[0], "000"])
-    pocket = chance.randrange(-5, 400)
-    events: list[Event] = [
-        Answered(at=at, step=item.step, field=wanted.field if wanted else "done", text=text),
-        Answered(at=at, step="cut", field="depth", text=text),
-        TakenBack(at=at),
-        TakenBack(at=at),
-        AskedAgain(at=at),
-        HelpAsked(at=at),
-        SupervisorAnswered(at=at, yes=chance.random() < 0.5, code=code),
-        StockCounted(at=at, pocket=pocket, count=chance.randrange(-1, 4)),
-        BankShared(at=at, elsewhere={pocket: 1}),
-        VoiceTried(at=at, numbers=("12", "34", "56", "78")),
-        DayOpened(at=at, date="2026-11-03"),
-    ]
-    return chance.choice(events)
 
 
 def show_all(path: Path, own_kit: Path | None, other: Kit) -> int:

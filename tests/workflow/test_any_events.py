@@ -5,76 +5,19 @@ from dataclasses import fields, is_dataclass
 
 import numpy as np
 import pytest
-from hands import Hands, hands_on, order_of
+from any_events import KINDS, act
+from hands import hands_on, order_of
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from assistant.kit.profile import Kit
 from assistant.workflow.effects import Effect, Listen
-from assistant.workflow.events import (
-    Answered,
-    AskedAgain,
-    DayOpened,
-    HelpAsked,
-    OrderHandedOver,
-    StockCounted,
-    SupervisorAnswered,
-    TakenBack,
-)
-from assistant.workflow.fields import listen_for
 from assistant.workflow.state import Bench
 
-TEXTS = [
-    "",
-    "0",
-    "1",
-    "2",
-    "9",
-    "+",
-    "-",
-    ".",
-    "-2",
-    "+1.25",
-    "180",
-    "175.5",
-    "0.9",
-    "62",
-    "99",
-    "1e9",
-    "abc",
-    "-.5",
-]
 ODD = order_of("-3.75/-1.75x25", "-5.25/-2.25x155")
 """Powers that are no other figure of either kit, so that seeing one is seeing the expected reading."""
 
-actions = st.lists(st.tuples(st.integers(0, 19), st.integers(0, 10_000)), max_size=200)
-
-
-def act(hands: Hands, what: int, number: int) -> None:
-    """Mostly a right answer, sometimes anything else."""
-    at = hands.tick()
-    listening = listen_for(hands.bench)
-    if what < 11 and listening is not None:
-        hands.step()
-    elif what < 14 and listening is not None:
-        hands.key(TEXTS[number % len(TEXTS)])
-    elif what == 14:
-        hands.send(Answered(at=at, step="cut", field="depth", text=TEXTS[number % len(TEXTS)]))
-    elif what == 15:
-        hands.send(TakenBack(at=at))
-    elif what == 16:
-        hands.send(HelpAsked(at=at) if number % 2 else AskedAgain(at=at))
-    elif what == 17:
-        code = hands.bench.kit.supervisor_codes[0] if number % 3 else "000"
-        hands.send(SupervisorAnswered(at=at, yes=number % 2 == 0, code=code))
-    elif what == 18:
-        hands.send(StockCounted(at=at, pocket=number % 400 - 5, count=number % 5 - 1))
-    else:
-        order = order_of("-2.00/-1.00x30", None if number % 2 else "+1.00", case=str(number % 7))
-        if number % 10:
-            hands.send(OrderHandedOver(at=at, order=order))
-        else:
-            hands.send(DayOpened(at=at, date="2026-11-03"))
+actions = st.lists(st.tuples(st.integers(0, KINDS - 1), st.integers(0, 10_000)), max_size=200)
 
 
 def whole(bench: Bench) -> None:
@@ -97,8 +40,8 @@ def whole(bench: Bench) -> None:
 @given(actions)
 def test_no_sequence_of_events_raises_or_promises_twice(kit: Kit, sequence: list[tuple[int, int]]) -> None:
     hands = hands_on(kit, ODD)
-    for what, number in sequence:
-        act(hands, what, number)
+    for kind, number in sequence:
+        act(hands, kind, number)
         whole(hands.bench)
 
 
@@ -126,8 +69,8 @@ def shown(effects: tuple[Effect, ...], own: set[float]) -> set[float]:
 @given(actions)
 def test_no_expected_power_is_shown_before_it_is_read(kit: Kit, sequence: list[tuple[int, int]]) -> None:
     hands = hands_on(kit, ODD)
-    for what, number in sequence:
-        act(hands, what, number)
+    for kind, number in sequence:
+        act(hands, kind, number)
         pair = hands.bench.pair
         if pair is None or hands.bench.current.step == "verdict":
             continue

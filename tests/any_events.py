@@ -1,0 +1,96 @@
+"""Events that no careful helper sends: any text, at any step, in any order, for what must hold whatever comes."""
+
+from collections.abc import Callable
+from typing import Final
+
+from hands import Hands, order_of
+
+from assistant.workflow.events import (
+    Answered,
+    AskedAgain,
+    BankShared,
+    DayOpened,
+    Event,
+    HelpAsked,
+    OrderHandedOver,
+    StockCounted,
+    SupervisorAnswered,
+    TakenBack,
+    VoiceTried,
+)
+from assistant.workflow.fields import listen_for
+
+TEXTS: Final = (
+    "",
+    "0",
+    "1",
+    "2",
+    "9",
+    "+",
+    "-",
+    ".",
+    "-2",
+    "+1.25",
+    "180",
+    "175.5",
+    "0.9",
+    "62",
+    "99",
+    "1e9",
+    "abc",
+    "-.5",
+)
+RIGHT: Final = 11
+"""So many kinds of `act` are the right answer, that a session gets anywhere."""
+
+
+def act(hands: Hands, kind: int, number: int) -> None:
+    """Kinds below `RIGHT`: the right answer, if one is wanted. Others: anything else, told apart by `number`."""
+    if kind < RIGHT:
+        if listen_for(hands.bench) is not None:
+            hands.step()
+        return
+    hands.send(_ODD[kind - RIGHT](hands, hands.tick(), number))
+
+
+def _answered(hands: Hands, at: float, number: int) -> Event:
+    """Any text to what is asked for; now and then by a clock that was set back."""
+    wanted, text = listen_for(hands.bench), TEXTS[number % len(TEXTS)]
+    early = 0.0 if number % 3 else 9000.0
+    return Answered(
+        at=at - early, step=hands.bench.current.step, field=wanted.field if wanted else "done", text=text
+    )
+
+
+def _supervised(hands: Hands, at: float, number: int) -> Event:
+    code = hands.bench.kit.supervisor_codes[0] if number % 3 else "000"
+    return SupervisorAnswered(at=at, yes=number % 2 == 0, code=code)
+
+
+def _handed_over(hands: Hands, at: float, number: int) -> Event:
+    order = order_of("-2.00/-1.00x30", None if number % 2 else "+1.00", case=str(number % 7))
+    return OrderHandedOver(at=at, order=order)
+
+
+def _pocket(number: int) -> int:
+    return number % 400 - 5
+
+
+_ODD: Final[tuple[Callable[[Hands, float, int], Event], ...]] = (
+    _answered,
+    _answered,
+    _answered,
+    lambda _, at, number: Answered(at=at, step="cut", field="depth", text=TEXTS[number % len(TEXTS)]),
+    lambda _, at, __: TakenBack(at=at),
+    lambda _, at, number: HelpAsked(at=at) if number % 2 else AskedAgain(at=at),
+    _supervised,
+    lambda _, at, number: StockCounted(at=at, pocket=_pocket(number), count=number % 5 - 1),
+    lambda _, at, number: BankShared(at=at, elsewhere={_pocket(number): 1}),
+    _handed_over,
+    lambda _, at, number: (
+        DayOpened(at=at, date="2026-11-03")
+        if number % 4 == 0
+        else VoiceTried(at=at, numbers=("12", "34", "56", "78"))
+    ),
+)
+KINDS: Final = RIGHT + len(_ODD)
