@@ -5,6 +5,7 @@ from pathlib import Path
 
 import postgres_server
 import pytest
+from served import Served, served
 
 Database = Path | str
 
@@ -24,3 +25,10 @@ def database(request: pytest.FixtureRequest, tmp_path: Path) -> Database:
     if request.param == "sqlite":
         return tmp_path / "hub.db"
     return postgres_server.new_database(request.getfixturevalue("postgres"))
+
+
+@pytest.fixture
+def hub(tmp_path: Path) -> Iterator[Served]:
+    """A hub that listens, with a store of the test's own."""
+    with served(tmp_path / "hub.db") as made:
+        yield made

@@ -2,11 +2,10 @@
 
 import socket
 from collections.abc import Iterator
-from pathlib import Path
 
 import httpx
 import pytest
-from served import Served, record, send, served
+from served import Served, record, send
 
 from assistant.hub import web
 from assistant.hub.client import HubClient, Pairing
@@ -21,12 +20,6 @@ from assistant.hub.protocol import (
 )
 
 WITHIN_S = 10.0
-
-
-@pytest.fixture
-def hub(tmp_path: Path) -> Iterator[Served]:
-    with served(tmp_path / "hub.db") as made:
-        yield made
 
 
 @pytest.fixture

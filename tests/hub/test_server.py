@@ -34,12 +34,6 @@ WITHIN_S = 10.0
 
 
 @pytest.fixture
-def hub(tmp_path: Path) -> Iterator[Served]:
-    with served(tmp_path / "hub.db") as made:
-        yield made
-
-
-@pytest.fixture
 def page(hub: Served) -> Iterator[httpx.Client]:
     """The board's page, logged in."""
     with httpx.Client(base_url=hub.address, trust_env=False) as client:

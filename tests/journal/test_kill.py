@@ -47,6 +47,16 @@ def acknowledged(output: IO[str], count: int | None = None) -> int:
     return last
 
 
+def killed_at(path: Path, stage: str, count: int) -> int:
+    """Let a child be killed at this stage of its line `count` (0: of opening); the last line it acknowledged."""
+    process = start(path, stage, count)
+    assert process.stdout is not None
+    last = acknowledged(process.stdout)
+    assert process.wait() == -signal.SIGKILL
+    process.stdout.close()
+    return last
+
+
 def recovered(path: Path) -> tuple[int, Recovery]:
     """How many lines came back; each must be the one written there."""
     journal, lines, recovery = Journal.open(path, CODEC, "heron")
@@ -86,11 +96,7 @@ def test_killed_from_outside_twenty_five_times(tmp_path: Path) -> None:
 )
 def test_killed_at_each_point_of_an_append(tmp_path: Path, stage: str, kept: int, torn: bool) -> None:
     path = tmp_path / "heron.jsonl"
-    process = start(path, stage, 5)
-    assert process.stdout is not None
-    assert acknowledged(process.stdout) == 4
-    assert process.wait() == -signal.SIGKILL
-    process.stdout.close()
+    assert killed_at(path, stage, 5) == 4
     count, recovery = recovered(path)
     assert count == kept
     assert bool(recovery.torn_bytes) == torn
@@ -101,11 +107,7 @@ def test_killed_at_each_point_of_an_append(tmp_path: Path, stage: str, kept: int
 @pytest.mark.parametrize("stage", ["jsonl synced", "head before write", "head half written", "head synced"])
 def test_killed_while_beginning(tmp_path: Path, stage: str) -> None:
     path = tmp_path / "heron.jsonl"
-    process = start(path, stage, 0)
-    assert process.stdout is not None
-    assert acknowledged(process.stdout) == 0
-    assert process.wait() == -signal.SIGKILL
-    process.stdout.close()
+    assert killed_at(path, stage, 0) == 0
     assert path.exists()
     count, recovery = recovered(path)
     assert (count, recovery.missing_lines, recovery.torn_bytes) == (0, 0, 0)
@@ -124,11 +126,7 @@ def test_killed_while_recovering(tmp_path: Path, stage: str) -> None:
     journal.close()
     tail = b'{"schema":1,"seq":4,"at":4.0,"ben'
     path.write_bytes(path.read_bytes() + tail)
-    process = start(path, stage, 0)
-    assert process.stdout is not None
-    assert acknowledged(process.stdout) == 0
-    assert process.wait() == -signal.SIGKILL
-    process.stdout.close()
+    assert killed_at(path, stage, 0) == 0
     count, recovery = recovered(path)
     assert (count, recovery.missing_lines) == (3, 0)
     assert any(kept.read_bytes() == tail for kept in tmp_path.glob("heron.jsonl.torn-*"))
