@@ -39,12 +39,16 @@ class Recovery:
             told.append("The last line was whole but for its newline, which was added.")
         if self.missing_lines:
             told.append(
-                f"{self.missing_lines} lines that had been on disk are gone from the end of the record."
+                f"{self.missing_lines} lines that had been on disk are gone from the end of the record;"
+                f" the head file that shows it is kept as {self.head_kept_as}."
             )
         if self.head_state is HeadState.ABSENT:
             told.append("The head file was missing or empty, so lines lost at the end could not be noticed.")
         if self.head_state is HeadState.CHANGED:
-            told.append("The head file was damaged, so lines lost at the end could not be noticed.")
+            told.append(
+                "The head file was damaged, so lines lost at the end could not be noticed;"
+                f" it is kept as {self.head_kept_as}."
+            )
         return tuple(told)
 
 

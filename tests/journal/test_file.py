@@ -100,14 +100,17 @@ def test_an_event_that_would_not_read_back_is_refused(path: Path, session: tuple
 def test_a_cut_record_comes_back_and_says_what_it_lost(
     record: Path, session: tuple[Event, ...], share: int
 ) -> None:
-    data = record.read_bytes()
+    data, head = record.read_bytes(), head_path(record).read_bytes()
     size = len(data) * share // 100
     record.write_bytes(data[:size])
     events, recovery = reopened(record)
     assert events == session[: len(events)]
     assert recovery.missing_lines == len(session) - len(events) > 0
-    assert f"{recovery.missing_lines} lines that had been on disk are gone" in " ".join(recovery.sentences)
+    told = " ".join(recovery.sentences)
+    assert f"{recovery.missing_lines} lines that had been on disk are gone" in told
+    assert f"kept as {recovery.head_kept_as}." in told
     assert recovery.head_kept_as is not None
+    assert recovery.head_kept_as.read_bytes() == head
     torn = data[record.stat().st_size : size]
     assert recovery.torn_bytes == len(torn)
     if torn:
@@ -175,6 +178,10 @@ def test_a_lost_or_damaged_head_is_told_and_made_anew(
     assert events == session
     assert recovery.head_state is state
     assert "could not be noticed" in recovery.sentences[0]
+    if state is HeadState.CHANGED:
+        assert f"kept as {recovery.head_kept_as}." in recovery.sentences[0]
+        assert recovery.head_kept_as is not None
+        assert recovery.head_kept_as.read_bytes() == head
     require_goes_on(record, session)
 
 
