@@ -12,7 +12,7 @@ from pathlib import Path
 from assistant.hub.door import Door
 from assistant.hub.hub import Hub
 from assistant.hub.notdone import NotDone
-from assistant.hub.protocol import AnswerGiven, CountGiven, Login
+from assistant.hub.protocol import MOST_TEXT, AnswerGiven, CountGiven, Login, is_one_line
 from assistant.hub.report import as_csv, as_html
 from assistant.hub.store import StoreError
 from assistant.hub.views import BoardView, FullView
@@ -69,8 +69,10 @@ class Desk:
 
     def answer(self, bench: str, question: int, yes: bool, reason: str = "") -> None:
         """Send yes or no to the question that line `question` opened. Raises `NotDone`."""
-        if len(reason) > 200:
-            raise NotDone(400, "reason", f"the reason has {len(reason)} characters; allowed are 200")
+        if len(reason) > MOST_TEXT:
+            raise NotDone(400, "reason", f"the reason has {len(reason)} characters; allowed are {MOST_TEXT}")
+        if not is_one_line(reason):
+            raise NotDone(400, "reason", f"the reason is {reason!r}; allowed is one line without tabs")
         given = AnswerGiven(bench=bench, question=question, yes=yes, reason=reason)
         with _disk():
             self.hub.answer(self._code(), given)

@@ -6,6 +6,7 @@ there already is compared and passed over, what does not follow yet is asked for
 """
 
 import hashlib
+import re
 from collections.abc import Mapping
 from dataclasses import fields
 from typing import Annotated, Any, Final, TypeVar
@@ -39,7 +40,10 @@ Seconds = Annotated[float, msgspec.Meta(ge=0, le=1e12)]
 SupervisorCode = Annotated[str, msgspec.Meta(min_length=1, max_length=20, pattern=f"^[0-9]+{_END}")]
 LineText = Annotated[str, msgspec.Meta(min_length=1, max_length=MOST_LINE_BYTES)]
 Mark = Annotated[str, msgspec.Meta(min_length=16, max_length=64, pattern=f"^[0-9a-f]+{_END}")]
-Text = Annotated[str, msgspec.Meta(max_length=200, pattern=f"^[^\\x00-\\x1f\\x7f]*{_END}")]
+MOST_TEXT: Final = 200
+"""Characters of a text that somebody typed."""
+_ONE_LINE: Final = f"^[^\\x00-\\x1f\\x7f]*{_END}"
+Text = Annotated[str, msgspec.Meta(max_length=MOST_TEXT, pattern=_ONE_LINE)]
 """One line, without control characters."""
 
 
@@ -173,6 +177,11 @@ def decode_mail(data: bytes) -> Mail:
 
 def encode(message: msgspec.Struct) -> bytes:
     return msgspec.json.encode(message)
+
+
+def is_one_line(text: str) -> bool:
+    """Whether a text may be sent as it is: one line that can be written, without control characters."""
+    return re.match(_ONE_LINE, text) is not None and not any("\ud800" <= sign <= "\udfff" for sign in text)
 
 
 def elsewhere_mark(elsewhere: Mapping[int, int]) -> str:

@@ -12,7 +12,7 @@ from full_board import CODE, NOW, Boat, asks, morning, session
 
 from assistant.board.desk import LOCKED, ReportError
 from assistant.hub.notdone import NotDone
-from assistant.hub.protocol import Answer, Counted
+from assistant.hub.protocol import Answer, Counted, decode_mail, encode
 from assistant.hub.report import as_html, sections
 from assistant.hub.store import Store, StoreError
 from assistant.workflow.events import SupervisorAnswered
@@ -125,6 +125,27 @@ def test_a_reason_that_is_too_long_is_refused(tmp_path: Path) -> None:
     desk.unlock(CODE)
     with pytest.raises(NotDone, match="allowed are 200"):
         desk.answer("heron", 1, True, "x" * 201)
+
+
+@pytest.mark.parametrize("reason", ["a\tb", "a\nb", "ends\n", "\x1b[31m", "\x7f", "\ud800"])
+def test_a_reason_that_no_bench_could_read_is_refused(tmp_path: Path, reason: str) -> None:
+    """It would ride on every reply to the bench, which could then read none."""
+    boat = morning(tmp_path)
+    boat.desk.unlock(CODE)
+    line = boat.desk.view().board.questions[0].line
+    with pytest.raises(NotDone, match="allowed is one line without tabs"):
+        boat.desk.answer("heron", line, True, reason)
+    assert boat.mail["heron"] == []
+
+
+def test_a_reason_in_any_language_is_one_line(tmp_path: Path) -> None:
+    boat = morning(tmp_path)
+    boat.desk.unlock(CODE)
+    line = boat.desk.view().board.questions[0].line
+    boat.desk.answer("heron", line, True, "vidro não há – 無し 👓")
+    (answer,) = boat.mail["heron"]
+    assert isinstance(answer, Answer)
+    assert decode_mail(encode(answer)) == answer
 
 
 def test_the_report_holds_the_day_in_both_forms(tmp_path: Path) -> None:
