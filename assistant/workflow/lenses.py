@@ -32,17 +32,25 @@ def reserved(bench: Bench) -> Bench:
 
 
 def released(bench: Bench) -> Bench:
-    """Give up the promises on lenses that are still in their pockets."""
+    """Give up the promises on lenses that are still in their pockets; a plan to be returned promises none."""
     pair = bench.the_pair
     if pair.plan.verdict is Verdict.RETURN:
-        return bench  # nothing was promised
+        return bench
     for eye in pair.eyes:
-        if not pair.work(eye).fetched:
-            bench = _moved(bench, Move.RELEASED, pair.plan.eye(eye).lens)
+        bench = _released(bench, eye)
     return bench
 
 
+def _released(bench: Bench, eye: Eye) -> Bench:
+    pair = bench.the_pair
+    lens = pair.plan.eye(eye).lens
+    return bench if lens is None or pair.work(eye).fetched else _moved(bench, Move.RELEASED, lens)
+
+
 def taken(bench: Bench, lens: ChosenLens) -> Bench:
+    """Out of its pocket. A lens in the hand was there, though a count since the plan left none in the book."""
+    if bench.stock.at(lens.pocket) == 0:
+        bench = replace(bench, stock=bench.stock.applied(Movement(Move.COUNTED, lens.pocket, 1)))
     return _moved(bench, Move.TAKEN, lens)
 
 
@@ -94,7 +102,9 @@ def replanned(bench: Bench, eye: Eye) -> Bench:
     if other_frame or plan.verdict is Verdict.RETURN or not {reason.code for reason in plan.reasons} <= old:
         todo = (Item("plan"), *todo)
     bench = replace(bench, pair=replace(afresh, agenda=todo), entries=(), refusals=0)
-    return bench if plan.eye(eye).lens is None else _moved(bench, Move.RESERVED, plan.eye(eye).lens)
+    if plan.verdict is Verdict.RETURN:
+        return _released(bench, eye.other)
+    return _moved(bench, Move.RESERVED, plan.eye(eye).lens)
 
 
 def _size(plan: Plan) -> float | None:

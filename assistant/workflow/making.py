@@ -92,18 +92,24 @@ def setting_shown(bench: Bench, eye: Eye) -> float | None:
 
 def cut(bench: Bench) -> Bench | Refused:
     """Too shallow: cut again. Too deep: the lens is set aside and the eye replanned."""
-    pair, eye = bench.the_pair, bench.the_eye
+    eye = bench.the_eye
     depth = bench.number("depth")
     slot = bench.kit.slot
     outcome = judge_slot_depth(depth, slot.least_depth_mm, slot.most_depth_mm)
     if outcome is SlotOutcome.SHALLOW:
         return refused(bench, "slot_shallow", measured=depth)
+    slotted = with_new_slot(bench, eye)
     if outcome is SlotOutcome.DEEP:
-        lost = lenses.set_aside(bench, eye)
+        lost = lenses.set_aside(slotted, eye)
         return Refused(refused(bench, "slot_deep").refusal, lenses.replanned(lost, eye))
-    slots = (*old_slots(bench, eye), slot_from_line(bench, eye))
-    done = pair.with_work(eye, depth_mm=depth, slots_deg=slots, pin_mm=None)
+    done = slotted.the_pair.with_work(eye, depth_mm=depth, pin_mm=None)
     return replace(bench, pair=done).popped()
+
+
+def with_new_slot(bench: Bench, eye: Eye) -> Bench:
+    """One more slot in this eye's lens, where it was meant to lie."""
+    slots = (*old_slots(bench, eye), slot_from_line(bench, eye))
+    return replace(bench, pair=bench.the_pair.with_work(eye, slots_deg=slots))
 
 
 def old_slots(bench: Bench, eye: Eye) -> tuple[float, ...]:

@@ -5,7 +5,7 @@ from dataclasses import replace
 from assistant.optics.eye import Eye
 from assistant.optics.order import EyeKind, EyeOrder, Order, Purpose
 from assistant.optics.power import Power
-from assistant.workflow import agenda, lenses
+from assistant.workflow import agenda, lenses, making
 from assistant.workflow.fields import ORDER_BALANCE, ORDER_NONE
 from assistant.workflow.plan import Verdict
 from assistant.workflow.planning import plan_pair
@@ -86,7 +86,13 @@ def plan(bench: Bench) -> Bench:
 
 
 def given_up(bench: Bench, outcome: str) -> Bench:
-    """Stop making this pair: promises are released, lenses out of their pockets are accounted for."""
+    """Stop making this pair: promises are released, lenses out of their pockets are accounted for.
+
+    A lens that is at the cutter counts as cut: its slot may be there though no depth stands.
+    """
+    at = bench.the_pair.agenda[0]
+    if at.step == "cut" and at.eye is not None:
+        bench = making.with_new_slot(bench, at.eye)
     pair = bench.the_pair
     out = tuple(Item("account", eye) for eye in Eye if pair.work(eye).fetched)
     stopped = lenses.released(

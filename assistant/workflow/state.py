@@ -109,6 +109,11 @@ class Pair:
         return replace(self, right=changed) if eye is Eye.RIGHT else replace(self, left=changed)
 
     @property
+    def given_up(self) -> bool:
+        """What is left is to say what became of its lenses."""
+        return self.outcome != "handed_over"
+
+    @property
     def eyes(self) -> tuple[Eye, ...]:
         """The eyes a lens is made for, right first."""
         return tuple(eye for eye in Eye if self.plan.eye(eye).lens is not None)

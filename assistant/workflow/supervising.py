@@ -43,9 +43,12 @@ def decided(bench: Bench, yes: bool) -> Bench:
     code = bench.question.code
     open_again = replace(bench, question=None, entries=(), refusals=0)
     if code == HELP:
-        return open_again if yes or bench.pair is None else given_up(open_again, "abandoned")
+        stop = not yes and bench.pair is not None and not bench.pair.given_up
+        return given_up(open_again, "abandoned") if stop else open_again
     if not yes:
         return given_up(open_again, "returned" if code == "plan" else "abandoned")
     if code == "stuck":
         return rescued(replace(open_again, pair=replace(open_again.the_pair, rescues=0)))
-    return open_again.popped()
+    pair = open_again.the_pair
+    # the pair's own step, though the checks of a new day may lie over it
+    return replace(open_again, pair=replace(pair, agenda=pair.agenda[1:]))
