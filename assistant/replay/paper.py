@@ -9,6 +9,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from assistant.journal.disk import refusals
+from assistant.journal.errors import RecordFailed
 from assistant.replay.wording import lasting
 from assistant.ui.shapes import Scene
 from assistant.ui.sheets import Section, html_of
@@ -46,9 +47,16 @@ def drawing(scene: Scene, title: str) -> Markup:
 
 
 def written(path: Path, text: str) -> None:
-    """Put a text on disk whole or not at all: a full disk leaves what was there. Raises `RecordFailed`."""
-    beside = path.with_name(f"{path.name}.new")
+    """Put a text on disk whole or not at all: a full disk leaves what was there. A folder that is missing is made.
+
+    Raises `RecordFailed`.
+    """
+    with refusals(path.parent, "making this folder"):
+        path.parent.mkdir(parents=True, exist_ok=True)
     with refusals(path, "writing the file"):
+        if path.is_dir():
+            raise RecordFailed("is a folder; a file to be written is wanted", path)
+        beside = path.with_name(f"{path.name}.new")
         try:
             beside.write_text(text, encoding="utf-8", newline="")
             os.replace(beside, path)

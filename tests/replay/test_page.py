@@ -183,10 +183,19 @@ def test_of_several_days_one_is_named(tmp_path: Path, demo: Kit) -> None:
     assert Seen(page.read_text("utf-8")).ids == {f"line-{len(events) + 1}"}
 
 
-def test_a_disk_that_refuses_leaves_the_old_page(tmp_path: Path) -> None:
-    page = tmp_path / "no folder" / "page.html"
-    with pytest.raises(RecordFailed, match="writing the file"):
-        write_page(FILES[0], page)
+def test_a_missing_folder_is_made(tmp_path: Path) -> None:
+    page = tmp_path / "for the trainer" / "monday" / "page.html"
+    assert main(["replay", str(FILES[0]), "--page", str(page)]) == 0
+    assert page.read_text("utf-8").startswith("<!doctype html>")
+    assert [path.name for path in page.parent.iterdir()] == ["page.html"]
+
+
+def test_a_place_that_is_none_for_a_page_is_refused_by_its_name(tmp_path: Path) -> None:
+    with pytest.raises(RecordFailed, match="is a folder; a file to be written is wanted"):
+        write_page(FILES[0], tmp_path)
+    (tmp_path / "file").write_text("")
+    with pytest.raises(RecordFailed, match="file: the disk refused while making this folder"):
+        write_page(FILES[0], tmp_path / "file" / "page.html")
 
 
 def test_the_command_writes_a_page_or_says_why_not(
@@ -233,8 +242,15 @@ def test_a_reading_outside_is_a_cross_beyond_the_window_and_says_so() -> None:
 
 
 def test_times_say_in_words_what_is_over_its_budget_or_wrong() -> None:
-    visits_spent = [Spent("cutting", 70.0, 50.0, True), Spent("dotting", None, 30.0, False)]
+    visits_spent = [
+        Spent("cutting", 70.0, 50.0, True),
+        Spent("dotting", None, 30.0, False),
+        Spent("reading", 40.3, 40.0, False),
+        Spent("trimming", 39.8, 40.0, False),
+    ]
     said = [shape.text for shape in times_drawing(visits_spent).shapes if isinstance(shape, Label)]
     assert "✗ cutting" in said
     assert "70 s > budget" in said
+    assert "40.3 s > budget" in said, "what is over its budget never looks as if it were not"
+    assert "40 s" in said
     assert "dotting" in said

@@ -208,7 +208,7 @@ def test_a_folder_without_sessions_is_refused(tmp_path: Path) -> None:
 
 def test_a_file_that_cannot_be_written_is_refused_in_a_sentence(tmp_path: Path) -> None:
     with pytest.raises(RecordFailed, match="writing the file"):
-        report(SHIPPED, None, tmp_path / "no" / "such.csv", None)
+        report(SHIPPED, None, tmp_path / f"{'long' * 100}.csv", None)
 
 
 def test_quartiles_agree_with_numpy(demo: Kit) -> None:
