@@ -23,6 +23,19 @@ def step_times(moments: Iterable[Moment]) -> StepTimes:
     return {step: tuple(spent) for step, spent in times.items()}
 
 
+def beyond(seconds: float, budget_s: float) -> str:
+    """Seconds that are over a budget, in as few places as show it: 70 and 40.3 of 40, never 40 of 40."""
+    shown = (f"{seconds:.{places}f}" for places in range(7))
+    return next((text for text in shown if float(text) > budget_s), repr(seconds))
+
+
+def against(seconds: float, budget_s: float | None) -> str:
+    """For a plot: 24 s; 70 s > budget."""
+    if budget_s is None or seconds <= budget_s:
+        return f"{seconds:.0f} s"
+    return f"{beyond(seconds, budget_s)} s > budget"
+
+
 @dataclass(frozen=True, slots=True)
 class Spread:
     """Of a step in other sessions: a quarter of the visits were shorter than `low_s`, a quarter longer than

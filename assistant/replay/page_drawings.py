@@ -5,6 +5,7 @@ from typing import Final, NamedTuple
 
 from assistant.replay.gauge import Gauge
 from assistant.replay.gauge_bar import figure, scale
+from assistant.replay.pace import against
 from assistant.replay.rows_plot import LONG_NAMES, seconds_plot
 from assistant.ui.shapes import Area, Ink, Label, Scene, Shape, block, line, outline
 
@@ -77,8 +78,7 @@ def times_drawing(spent: Sequence[Spent]) -> Scene:
         shapes.append(plot.name(row, f"{'✗ ' if visit.wrong else ''}{visit.title}"))
         if visit.seconds is not None:
             shapes.append(plot.bar(row, 0.0, visit.seconds, Ink.WRONG if visit.wrong else Ink.METAL))
-            over = visit.budget_s is not None and visit.seconds > visit.budget_s
-            shapes.append(plot.figure(row, f"{visit.seconds:.0f} s{' > budget' if over else ''}"))
+            shapes.append(plot.figure(row, against(visit.seconds, visit.budget_s)))
         if visit.budget_s is not None:
             shapes.append(plot.peg(row, visit.budget_s))
     return plot.scene(shapes)

@@ -11,7 +11,7 @@ import numpy as np
 from assistant.optics.eye import Eye
 from assistant.optics.patterns import AxisError
 from assistant.optics.power import Floats
-from assistant.replay.pace import Spread
+from assistant.replay.pace import Spread, against
 from assistant.replay.rows_plot import ROW, RowsPlot, seconds_plot
 from assistant.replay.summary import Share, Summary
 from assistant.replay.summary_facts import WAITING
@@ -33,8 +33,7 @@ def step_times(times: Mapping[str, Spread], budget_s: Mapping[str, float]) -> Sc
         shapes.append(plot.mark(row, time.median_s))
         if step in budget_s:
             shapes.append(plot.peg(row, budget_s[step]))
-        over = step in budget_s and time.median_s > budget_s[step]
-        shapes.append(plot.figure(row, f"{time.median_s:.0f} s{' > budget' if over else ''}"))
+        shapes.append(plot.figure(row, against(time.median_s, budget_s.get(step))))
     return plot.scene(shapes)
 
 

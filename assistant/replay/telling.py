@@ -3,6 +3,7 @@
 from assistant.replay.gauge import Gauge, gauges_at
 from assistant.replay.gauge_bar import line
 from assistant.replay.listing import Row
+from assistant.replay.pace import beyond
 from assistant.replay.viewing import Viewing
 from assistant.replay.wording import (
     all_said,
@@ -104,13 +105,21 @@ def time_line(viewing: Viewing) -> str:
         return "the day was not open yet"
     if spent is None:
         return "time on the step: not known, the bench's clock was set back"
-    told = f"time on the step: {lasting(spent)}"
     budget = viewing.moment.before.kit.time_budget_s.get(viewing.moment.item.step)
-    if budget is not None:
-        over = f", {lasting(spent - budget)} OVER" if spent > budget else ""
-        told += f" of {lasting(budget)}{over}"
+    told = f"time on the step: {beside_budget(spent, budget)}"
     others = others_line(viewing)
     return f"{told}; {others}" if others else told
+
+
+def beside_budget(spent_s: float, budget_s: float | None) -> str:
+    """A time beside its budget: 9.4 s; 24 s of 40 s; 58 s of 40 s, 18 s OVER; 40.3 s of 40 s, OVER."""
+    if budget_s is None:
+        return lasting(spent_s)
+    if spent_s <= budget_s:
+        return f"{lasting(spent_s)} of {lasting(budget_s)}"
+    if lasting(spent_s) == lasting(budget_s):
+        return f"{beyond(spent_s, budget_s)} s of {budget_s:g} s, OVER"
+    return f"{lasting(spent_s)} of {lasting(budget_s)}, {lasting(spent_s - budget_s)} OVER"
 
 
 def others_line(viewing: Viewing) -> str:
