@@ -3,7 +3,7 @@
 A board that cannot be had never stops a bench: the reason is one sentence, and the bench works on alone.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -56,7 +56,7 @@ def board_of(folder: Path, name: str, kit: Kit, address: str | None, codes: Iter
     if address is None and codes is None and not (folder / KEPT).exists():
         return Board(folder)
     from assistant.hub.certificate import fingerprint_of
-    from assistant.hub.client import HubError, load_pairing, save_pairing
+    from assistant.hub.client import HubError, load_pairing, moved, save_pairing
     from assistant.hub.notdone import NotDone
 
     kept, found, trouble, fingerprint = None, address == FIND, "", ""
@@ -67,7 +67,7 @@ def board_of(folder: Path, name: str, kit: Kit, address: str | None, codes: Iter
             save_pairing(folder, kept)
             fingerprint = fingerprint_of(kept.certificate) if kept.certificate else ""
         elif kept is not None and address is not None and not found:
-            kept = _moved(kept, address)
+            kept = moved(kept, address)
             save_pairing(folder, kept)
         elif kept is None:
             trouble = "this bench is not paired; start it with --pair and the six digits that the board shows"
@@ -96,13 +96,6 @@ def _paired(address: str, name: str, kit: Kit, codes: Iterable[str]) -> "Pairing
     raise wrong
 
 
-def _moved(kept: "Pairing", address: str) -> "Pairing":
-    """The same board at another address."""
-    from assistant.hub.client import url_of
-
-    return type(kept)(address=url_of(address), token=kept.token, certificate=kept.certificate)
-
-
 def _address(given: str | None, kept: "Pairing | None") -> str:
     if given == FIND:
         address = _look()
@@ -116,12 +109,12 @@ def _address(given: str | None, kept: "Pairing | None") -> str:
     return kept.address
 
 
-def _look() -> str | None:
-    """A board that takes connections on this network, if there is one and a network."""
+def _look(besides: Collection[str] = ()) -> str | None:
+    """A board that takes connections on this network, `besides` some, if there is one and a network."""
     from assistant.hub.finding import find
 
     with suppress(OSError):
-        return find()
+        return find(besides=besides)
     return None
 
 

@@ -6,15 +6,13 @@ with the program. The listener hands over what the board sends; the bench's own 
 
 import threading
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from concurrent.futures import Future, ThreadPoolExecutor
 from pathlib import Path
 from typing import Final
 
-import msgspec
-
 from assistant.bench.tail import Tail
-from assistant.hub.client import RESERVE_S, HubClient, HubError, Pairing
+from assistant.hub.client import RESERVE_S, HubClient, HubError, Pairing, moved
 from assistant.hub.notdone import NotDone
 from assistant.hub.protocol import (
     ASKING_HEARTBEAT_S,
@@ -32,6 +30,8 @@ WITHIN_S: Final = RESERVE_S
 AGAIN_S: Final = 0.5
 """How long after a failure it tries again."""
 REFUSED_AGAIN_S: Final = 2.0
+NOT_KNOWN: Final = 401
+"""How a board refuses a bench that it has not paired."""
 MOST_AT_ONCE: Final = 40
 """Lines in one call; the board folds them before it hears anybody else."""
 MOST_BATCH_BYTES: Final = 400_000
@@ -40,8 +40,8 @@ PARTING_S: Final = 2.0
 
 Clock = Callable[[], float]
 Deliver = Callable[[Mail], None]
-Look = Callable[[], str | None]
-"""Finds the board's address anew; may take seconds."""
+Look = Callable[[Collection[str]], str | None]
+"""Finds a board at another address than these; may take seconds."""
 
 
 class Uplink:
@@ -58,6 +58,8 @@ class Uplink:
     ) -> None:
         self._tail, self._pairing, self._mark, self._clock = Tail(record), pairing, kit_mark, clock
         self._deliver, self._look = deliver, look
+        self._kept, self._strangers = pairing, set[str]()
+        """Addresses of boards that are not the one this bench is paired with."""
         self._stop, self._news = threading.Event(), threading.Event()
         self._reserver = ThreadPoolExecutor(1, "reserve")
         self._reserving = HubClient(pairing)
@@ -108,20 +110,24 @@ class Uplink:
     def _send_all(self) -> None:
         client = HubClient(self._pairing)
         wanted: int | None = None
+        lost = False
         while not self._stop.is_set():
             self._news.clear()
             try:
+                if lost:
+                    lost = False
+                    self._find_anew()
+                    client = self._afresh(client)
                 wanted = self._send_once(client, wanted)
                 if self._tail.have() < wanted:
                     self._news.wait(self._heartbeat_s)
             except (HubError, OSError) as error:
                 self._lost(str(error))
-                self._find_anew()
-                client, wanted = self._afresh(client), None
+                lost, wanted = True, None
                 self._stop.wait(AGAIN_S)
             except NotDone as refusal:
                 self._lost(refusal.what)
-                wanted = None
+                lost, wanted = self._is_a_stranger(refusal), None
                 self._stop.wait(REFUSED_AGAIN_S)
             except Exception as error:  # noqa: BLE001 - else the thread ends, and the bench is alone without a word
                 self._lost(_unforeseen("sending to", error))
@@ -160,9 +166,21 @@ class Uplink:
 
     def _find_anew(self) -> None:
         """A board that was found, not typed in, may have another address now."""
-        address = None if self._look is None or self._stop.is_set() else self._look()
-        if address is not None:
-            self._pairing = msgspec.structs.replace(self._pairing, address=address)
+        address = None if self._look is None or self._stop.is_set() else self._look(self._strangers)
+        if address is None:
+            return
+        try:
+            self._pairing = moved(self._pairing, address)
+        except HubError:
+            self._strangers.add(address)  # it would have the token without the encryption it was given under
+
+    def _is_a_stranger(self, refusal: NotDone) -> bool:
+        """Whether a board that was found does not know this bench; then the search goes on."""
+        if self._look is None or refusal.status != NOT_KNOWN:
+            return False
+        self._strangers.add(self._pairing.address)
+        self._pairing = self._kept
+        return True
 
     def _afresh(self, client: HubClient) -> HubClient:
         client.close()
@@ -198,6 +216,8 @@ class Uplink:
         busy = self._asked is not None and not self._asked.done()
         if within_s <= 0.0 or busy or not self.connected:
             return None
+        if self._reserving.pairing is not self._pairing:
+            self._reserving = self._afresh(self._reserving)
         request = Reserve(line=line, wanted=dict(wanted), free=dict(free))
         self._asked = self._reserver.submit(self._reserving.reserve, request)
         try:
@@ -206,6 +226,9 @@ class Uplink:
             self._lost(f"the board did not answer within {WITHIN_S:g} seconds")
         except (HubError, NotDone) as error:
             self._lost(str(error))
+            self._reserving = self._afresh(self._reserving)
+        except Exception as error:  # noqa: BLE001 - else the bench ends at an entry because of its board
+            self._lost(_unforeseen("asking", error))
             self._reserving = self._afresh(self._reserving)
         self._news.set()  # the sender finds out whether it is still there
         return None

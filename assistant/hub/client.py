@@ -100,6 +100,21 @@ def pair(address: str, request: Pair) -> Pairing:
     return Pairing(address=url, token=token, certificate=certificate)
 
 
+def moved(pairing: Pairing, address: str) -> Pairing:
+    """The same board at another address, encrypted if it was: a token given under TLS never goes out in the open.
+
+    Raises `HubError`.
+    """
+    scheme = pairing.address.partition("://")[0]
+    url = url_of(address if "://" in address else f"{scheme}://{address}")
+    if url.partition("://")[0] != scheme:
+        raise HubError(
+            f"board address {address!r} cannot be used; this bench was paired over {scheme},"
+            f" allowed is {scheme}://host:port, or pair it again"
+        )
+    return msgspec.structs.replace(pairing, address=url)
+
+
 def _certificate(url: str) -> str:
     parts = urlsplit(url)
     try:

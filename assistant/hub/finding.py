@@ -4,6 +4,8 @@ import ipaddress
 import queue
 import socket
 import time
+from collections.abc import Collection
+from contextlib import suppress
 from typing import Final
 
 from zeroconf import ServiceBrowser, ServiceInfo, ServiceListener, Zeroconf
@@ -51,9 +53,9 @@ class _Offers(ServiceListener):
         """A board that left before it was asked is no matter."""
 
 
-def find(within_s: float = LOOK_FOR_S) -> str | None:
-    """The address of the first board that takes a connection; None if none does. Raises `OSError` without a
-    network.
+def find(within_s: float = LOOK_FOR_S, besides: Collection[str] = ()) -> str | None:
+    """The address of the first board that takes a connection, `besides` some; None if none does. Raises
+    `OSError` without a network.
     """
     offers, until = _Offers(), time.monotonic() + within_s
     zeroconf = Zeroconf()
@@ -62,8 +64,9 @@ def find(within_s: float = LOOK_FOR_S) -> str | None:
         while (left_s := until - time.monotonic()) > 0:
             scheme, addresses, port = offers.came.get(timeout=left_s)
             for address in addresses:
-                if _answers(address, port):
-                    return f"{scheme}://{f'[{address}]' if ':' in address else address}:{port}"
+                url = f"{scheme}://{f'[{address}]' if ':' in address else address}:{port}"
+                if url not in besides and _answers(address, port):
+                    return url
     except queue.Empty:
         pass  # the time is over
     finally:
@@ -86,7 +89,9 @@ def _loopback_last(address: str) -> tuple[bool, str]:
 
 def own_addresses() -> list[str]:
     """Addresses of this machine that others may reach, the loopback last."""
-    names = {str(info[4][0]) for info in socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET)}
+    names = set[str]()
+    with suppress(OSError):  # off the internet a machine may not know its own name
+        names |= {str(info[4][0]) for info in socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET)}
     with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
         try:
             probe.connect(("192.0.2.1", 9))  # sends nothing; asks which address would be used

@@ -3,7 +3,8 @@
 import io
 import json
 import stat
-from collections.abc import Iterator, Sequence
+import time
+from collections.abc import Collection, Iterator, Sequence
 from pathlib import Path
 
 import pytest
@@ -12,8 +13,10 @@ from served import Served, served
 
 from assistant.bench.board_link import ASK, Board, board_of, keyed_codes
 from assistant.bench.tail import Tail
+from assistant.bench.uplink import Uplink
 from assistant.commands.bench import _codes
 from assistant.hub.certificate import own_certificate
+from assistant.hub.client import load_pairing
 from assistant.journal.events import EVENTS
 from assistant.journal.file import Journal
 from assistant.kit.profile import Kit
@@ -152,6 +155,30 @@ def test_the_tail_follows_whole_lines_with_whatever_is_in_them(tmp_path: Path) -
         assert tail.have() == 6
         record.with_name("record.jsonl.head").write_bytes(b"being written")
         assert tail.have() == 6
+
+
+def test_over_tls_a_board_that_says_it_is_elsewhere_in_the_open_is_not_told_the_token(
+    tmp_path: Path, demo: Kit
+) -> None:
+    pytest.importorskip("cryptography")
+    with served(tmp_path / "hub.db", demo, certificate=own_certificate(tmp_path)) as hub:
+        board(tmp_path, demo, hub.address, [hub.door.code])
+        said = board(tmp_path, demo, "http://10.1.2.3:900")
+        assert "allowed is https://host:port, or pair it again" in said.trouble
+        assert board(tmp_path, demo, None).pairing == load_pairing(tmp_path)
+        kept = load_pairing(tmp_path)
+        assert kept is not None
+        asked = list[str]()
+
+        def look(besides: Collection[str]) -> str | None:
+            asked.append(", ".join(besides))
+            return "http://10.1.2.3:900"
+
+    uplink = Uplink(tmp_path / "none", kept, "0" * 32, time.time, lambda mail: None, look)
+    uplink._find_anew()
+    uplink._find_anew()
+    assert asked == ["", "http://10.1.2.3:900"]
+    assert uplink._pairing == kept
 
 
 def test_over_tls_the_fingerprint_is_told_once(tmp_path: Path, demo: Kit) -> None:

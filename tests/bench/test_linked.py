@@ -2,7 +2,7 @@
 
 import sys
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from contextlib import ExitStack
 from dataclasses import replace
 from pathlib import Path
@@ -199,12 +199,74 @@ def test_a_board_that_was_found_is_looked_for_where_it_is_now(
     seat.lane.turn(Air.CUT)
     kept = board_of(seat.folder, "heron", room.kit, None, None)
     found = replace(kept, found=True)
-    monkeypatch.setattr(board_link, "_look", lambda: room.hub.address)
+    monkeypatch.setattr(board_link, "_look", lambda besides: room.hub.address)
     session, arrivals = seat.session, Arrivals()
     with linked(session, found, arrivals):
         until(lambda: session.uplink is not None and session.uplink.connected)
         seat.work("order")
         until(lambda: room.caught_up(seat))
+
+
+def test_another_clinic_s_board_that_was_found_is_left_for_one_s_own(
+    room: Room, tmp_path: Path, one_of_each: Kit, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    seat = room.seat("heron")
+    seat.lane.turn(Air.CUT)
+    kept = board_of(seat.folder, "heron", room.kit, None, None)
+    session, arrivals = seat.session, Arrivals()
+    monkeypatch.setattr(sending, "REFUSED_AGAIN_S", 0.05)
+    with served(tmp_path / "other.db", one_of_each) as other:
+
+        def look(besides: Collection[str]) -> str | None:
+            return next((board for board in (other.address, room.hub.address) if board not in besides), None)
+
+        monkeypatch.setattr(board_link, "_look", look)
+        with linked(session, replace(kept, found=True), arrivals):
+            until(lambda: session.uplink is not None and session.uplink.connected)
+            seat.work("plan")
+            assert not session.alone, "lenses are asked for where the board is now"
+            until(lambda: room.caught_up(seat))
+        assert other.call(lambda: other.hub.stories) == {}
+
+
+def test_a_search_that_fails_does_not_end_the_sending(room: Room, monkeypatch: pytest.MonkeyPatch) -> None:
+    seat = room.seat("heron")
+    seat.lane.turn(Air.CUT)
+    kept = board_of(seat.folder, "heron", room.kit, None, None)
+    session, arrivals = seat.session, Arrivals()
+
+    def look(besides: Collection[str]) -> str | None:
+        raise RuntimeError("the network's own program is not running")
+
+    monkeypatch.setattr(board_link, "_look", look)
+    with linked(session, replace(kept, found=True), arrivals):
+        uplink = session.uplink
+        assert uplink is not None
+        until(lambda: "not running" in uplink.trouble)
+        seat.lane.turn(Air.CLEAR)
+        until(lambda: uplink.connected)
+
+
+def test_a_fault_in_asking_for_a_lens_does_not_end_the_bench(
+    room: Room, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    seat = room.seat("heron")
+    told: list[str] = []
+
+    def faulty(client: HubClient, *_: object) -> None:
+        raise LookupError("no such thing")
+
+    def noted(what: str, error: Exception) -> str:
+        told.append(telling(what, error))
+        return told[-1]
+
+    telling = sending._unforeseen
+    with monkeypatch.context() as patched:
+        patched.setattr(HubClient, "reserve", faulty)
+        patched.setattr(sending, "_unforeseen", noted)
+        seat.work("fetch")
+    assert seat.promised
+    assert told == ["asking the board failed in a way nobody foresaw (LookupError: no such thing)"]
 
 
 def test_a_bench_let_go_works_on_and_says_why_to_the_supervisor(room: Room) -> None:

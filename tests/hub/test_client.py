@@ -15,6 +15,7 @@ from assistant.hub.client import (
     HubError,
     Pairing,
     load_pairing,
+    moved,
     pair,
     save_pairing,
     url_of,
@@ -82,6 +83,26 @@ def test_a_pairing_is_kept_for_nobody_else_to_read(tmp_path: Path) -> None:
     save_pairing(tmp_path, kept)
     assert load_pairing(tmp_path) == kept
     assert stat.S_IMODE((tmp_path / PAIRING_FILE).stat().st_mode) == 0o600
+
+
+@pytest.mark.parametrize(
+    ("scheme", "typed", "url"),
+    [
+        ("http", "10.1.2.3:900", "http://10.1.2.3:900"),
+        ("https", "10.1.2.3:900", "https://10.1.2.3:900"),
+        ("https", "https://10.1.2.3", "https://10.1.2.3:8750"),
+    ],
+)
+def test_a_board_that_moved_is_spoken_to_as_before(scheme: str, typed: str, url: str) -> None:
+    kept = Pairing(address=f"{scheme}://board:8750", token="secret", certificate="PEM")
+    assert moved(kept, typed) == Pairing(address=url, token="secret", certificate="PEM")
+
+
+@pytest.mark.parametrize(("scheme", "typed"), [("https", "http://10.1.2.3"), ("http", "https://10.1.2.3")])
+def test_a_token_is_not_sent_with_less_than_it_was_given_under(scheme: str, typed: str) -> None:
+    kept = Pairing(address=f"{scheme}://board:8750", token="secret", certificate="PEM")
+    with pytest.raises(HubError, match=f"allowed is {scheme}://host:port, or pair it again"):
+        moved(kept, typed)
 
 
 @pytest.mark.parametrize("data", [b"", b"{", b'{"address":"x"}', b'{"address":1,"token":"t"}', b"\xff\xfe"])

@@ -46,6 +46,20 @@ def test_the_loopback_is_the_last_resort(port: int) -> None:
         assert find(8.0) == f"http://{reachable[0]}:{port}"
 
 
+def test_a_board_that_is_not_wanted_is_passed_over(port: int) -> None:
+    addresses = own_addresses()
+    with closing(announced(port, addresses)):
+        assert find(2.0, besides=[f"http://{address}:{port}" for address in addresses]) is None
+
+
+def test_a_machine_that_does_not_know_its_own_name_has_addresses(monkeypatch: pytest.MonkeyPatch) -> None:
+    def unknown(*_: object) -> None:
+        raise socket.gaierror(socket.EAI_NONAME, "Name or service not known")
+
+    monkeypatch.setattr(socket, "getaddrinfo", unknown)
+    assert own_addresses()
+
+
 def test_a_board_that_has_gone_is_not_found() -> None:
     with socket.create_server(("127.0.0.1", 0)) as gone:
         port = int(gone.getsockname()[1])
