@@ -30,6 +30,7 @@ from assistant.workflow.state import Bench, Item, Refusal
 from assistant.workflow.steps import FieldKind
 
 AGAIN: Final = Listen(STEP, "again", FieldKind.YES_NO)
+_ONCE_MORE: Final = (Say("practice-again"), AGAIN)
 UNREAD: Final = ("order", "key_order")
 """Steps whose entries are read off no instrument."""
 Place = tuple[Item, str, int, int]
@@ -101,16 +102,15 @@ class Lesson:
             case TakenBack() | AskedAgain() if self._waiting is not None:
                 return self._read_out(self._waiting.naming)
             case _ if self.over:
-                return (AGAIN,)
+                return _ONCE_MORE
             case _:
                 return None
 
     def _answered(self, text: str, bench: Bench) -> tuple[Effect, ...]:
-        wanted = AGAIN if self._waiting is None else self._waiting.naming.listen
-        read = read_entry(text, wanted)
+        question = _ONCE_MORE if self._waiting is None else _which(self._waiting.naming)
+        read = read_entry(text, question[-1])
         if isinstance(read, Refusal):
-            said = Say(f"refused-{read.code}", spoken_args(read.args))
-            return (Signal(Tone.WRONG), said, wanted)
+            return (Signal(Tone.WRONG), Say(f"refused-{read.code}", spoken_args(read.args)), *question)
         if self._waiting is None:
             self.again = bool(read)
             return (Leave(),)
@@ -136,7 +136,7 @@ class Lesson:
             return self._on(waiting, Tone.RIGHT, Say("practice-right"))
         if not waiting.naming.crossed:
             self._waiting = replace(waiting, naming=waiting.naming.without(chosen))
-            return (Signal(Tone.WRONG), Say("practice-wrong"), waiting.naming.listen)
+            return (Signal(Tone.WRONG), Say("practice-wrong"), *_which(self._waiting.naming))
         self._settle(Found.MISSED)
         return self._on(waiting, Tone.WRONG, Say("practice-was"), Say(prompt_of(self._truth)))
 
@@ -201,7 +201,7 @@ class Lesson:
         # a hand raised before anything happened must not be told so by what is offered
         question = naming(self._coming, eye, self._seed, raised)
         self._waiting = Waiting(question, withheld)
-        return (Signal(Tone.WAIT), Say("practice-which"), question.listen)
+        return (Signal(Tone.WAIT), *_which(question))
 
     @property
     def _coming(self) -> str:
@@ -223,7 +223,7 @@ class Lesson:
         lenses = self.score.lenses
         told = Say("practice-score", {"count": Spoken("count", lenses)})
         chimes = tuple(Signal(Tone.RIGHT) for _ in range(lenses)) or (Signal(Tone.WAIT),)
-        return (*chimes, told, Say("practice-again"), AGAIN)
+        return (*chimes, told, *_ONCE_MORE)
 
     def _look(self, bench: Bench, effects: tuple[Effect, ...], anew: bool) -> None:
         """Let the hands do what the bench asks, once, and see what lies there.
@@ -249,6 +249,11 @@ class Lesson:
             return keyed
         things = self.hands.things
         return whole_axis(scale_deg(things, things.lying[picture.eye], things.in_hand[picture.eye]))
+
+
+def _which(question: Naming) -> tuple[Say, Listen]:
+    """The question asked, as often as no answer to it was taken."""
+    return (Say("practice-which"), question.listen)
 
 
 def _place(bench: Bench, field: str) -> Place:

@@ -12,6 +12,7 @@ from assistant.journal.file import Journal, read
 from assistant.kit.profile import Kit
 from assistant.kit.stock import Stock
 from assistant.language.listening import Listening
+from assistant.lesson.lesson import AGAIN
 from assistant.lesson.naming import prompt_of
 from assistant.lesson.score import Found
 from assistant.practice.rehearsal import AT_STEP, NONE, PLANTED, name_of
@@ -19,7 +20,7 @@ from assistant.practice.slips import Slip
 from assistant.speech.heard import HeardEntry, HeardKind
 from assistant.speech.understanding import Asked
 from assistant.workflow.advance import advance
-from assistant.workflow.events import Event
+from assistant.workflow.events import AskedAgain, Event
 from assistant.workflow.state import Bench
 
 SCALE = (Slip.SCALE_MISREAD_TEN, Slip.DIGITS_CONFUSED, Slip.DIGITS_SWAPPED)
@@ -177,8 +178,31 @@ def test_a_choice_that_is_none_is_refused(tmp_path: Path, demo: Kit, text: str) 
     pupil = at_work(tmp_path, demo, Slip.PIN_SHORT)
     pupil.until("practice")
     pupil.key(text)
-    assert pupil.said[-1].startswith("refused-")
+    assert pupil.said[-2].startswith("refused-")
+    assert pupil.said[-1] == "practice-which", "the question is asked again"
     assert pupil.listen.step == "practice"
+
+
+def test_the_question_is_asked_again_after_a_wrong_name(tmp_path: Path, demo: Kit) -> None:
+    pupil = at_work(tmp_path, demo, Slip.PIN_SHORT, names=wrong)
+    pupil.until("practice")
+    pupil.key(pupil.answer())
+    assert pupil.said[-2:] == ["practice-wrong", "practice-which"]
+
+
+@pytest.mark.parametrize("key", ["7", "*", "<"])
+def test_whether_once_more_is_asked_again_until_it_is_answered(tmp_path: Path, demo: Kit, key: str) -> None:
+    pupil = at_work(tmp_path, demo, None)
+    pupil.until("score")
+    pupil.said.clear()
+    if key == "*":
+        pupil.send(AskedAgain(at=0.0))
+    elif key == "<":
+        pupil.take_back()
+    else:
+        pupil.key(key)
+    assert pupil.said[-1] == "practice-again"
+    assert pupil.listen == AGAIN
 
 
 @pytest.mark.parametrize("plant", [Slip.SLOT_DEEP, Slip.TURNED_IN_RIM])
