@@ -20,6 +20,8 @@ ALONE = "[~~]"
 """The board is away: lenses are planned on what was last known of the other benches."""
 LIES = "[==]"
 """What lies on the bench, in practice."""
+MOST_ENTRY = 200
+"""Characters of a line. No answer is nearly as long, and the record keeps it as it came."""
 SIGNS = {Tone.RIGHT: "[ok]", Tone.WRONG: "[!!]", Tone.WAIT: "[??]"}
 
 
@@ -33,6 +35,13 @@ def run(
     """Work through the pair until the input ends or the supervisor lets the helper leave."""
     listening = _told(session, effects, sink, beside)
     for came in source:
+        if isinstance(came, str) and len(came.strip()) > MOST_ENTRY:
+            print(
+                f"the line has {len(came.strip())} characters; allowed are {MOST_ENTRY}",
+                file=sink,
+                flush=True,
+            )
+            continue
         taken = _taken(session, came, listening)
         if taken is None:
             continue

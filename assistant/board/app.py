@@ -184,7 +184,10 @@ class BoardApp(App[None]):
         except ValueError as error:
             self.notify(f"Not done: {told!r}: {error}", severity="error")
             return
-        self._do(lambda: self.desk.count(pocket, found), f"pocket {pocket}: {found} lenses, sent to a bench")
+        self._do(
+            lambda: self.desk.count(pocket, found),
+            f"pocket {pocket}: {found} lenses, sent to be written down",
+        )
 
     def action_today(self) -> None:
         self.push_screen(DayScreen(self.desk.view(), self._glyphs))

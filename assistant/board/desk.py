@@ -78,7 +78,7 @@ class Desk:
             self.hub.answer(self._code(), given)
 
     def count(self, pocket: int, found: int) -> str:
-        """Have a bench write down what was counted; the name of that bench. Raises `NotDone`."""
+        """Have benches write down what was counted; their names. Raises `NotDone`."""
         self._code()
         if not 0 <= found <= 100_000:
             raise NotDone(400, "count", f"{found} lenses in a pocket; allowed are 0 to 100000")

@@ -168,8 +168,8 @@ class Plain:
         self._print(f"paired: {', '.join(view.paired) or 'none'}")
 
     def _count(self, rest: str) -> None:
-        bench = self._desk.count(*pocket_and_count(rest))
-        self._print(f"count sent to {bench}, which writes it down")
+        benches = self._desk.count(*pocket_and_count(rest))
+        self._print(f"count sent to {benches}, to be written down")
 
     def _report(self, folder: str) -> None:
         page, table = self._desk.report(Path(folder) if folder else self._reports)

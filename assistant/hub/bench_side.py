@@ -78,6 +78,8 @@ class BenchSide:
         )
 
     async def _mail_of(self, bench: str) -> AsyncIterator[dict[str, str]]:
+        if bench not in self._door.paired:
+            return  # it was let go since it asked
         waiting: asyncio.Queue[p.Mail | None] = asyncio.Queue()
         post = waiting.put_nowait
         self._hub.listen(bench, post)

@@ -144,9 +144,9 @@ class Hub:
             raise
         self._say("")
         questions = [self._enter(known, kept, one.after) for kept, one in zip(stored, new, strict=True)]
+        self.version += 1
         for question, one in zip(questions, new, strict=True):
             self._settle(known, question, one.line)
-        self.version += 1
         if self._not_kept >= KEEP_EVERY:
             self.keep()
 
@@ -160,9 +160,15 @@ class Hub:
         return question
 
     def _settle(self, known: Known, question: int, line: EventLine) -> None:
-        """What the record says now need not be kept beside it."""
-        self._outbox.settle(known, question, line.event)
-        self.bank.settle(known.story.name, line.seq)
+        """What the record says now need not be kept beside it; a disk that refuses keeps it, and no harm done."""
+        for settle in (
+            lambda: self._outbox.settle(known, question, line.event),
+            lambda: self.bank.settle(known.story.name, line.seq),
+        ):
+            try:
+                settle()
+            except StoreError as error:
+                self._say(str(error))
 
     def reserve(self, bench: str, request: Reserve) -> Reserved:
         """Keep lenses for this bench. Raises `NotDone`."""
@@ -188,10 +194,7 @@ class Hub:
             raise NotDone(403, "code", "this is no supervisor's code")
 
     def count(self, given: CountGiven) -> str:
-        """Have benches write down what the supervisor counted; their names. Raises `NotDone`.
-
-        Every bench that found the pocket wrong must hear it, connected or not; else any one that is.
-        """
+        """Have benches write down what the supervisor counted; their names. Raises `NotDone`."""
         self.bank.require_pocket(given.pocket)
         writing = self._outbox.count(self._benches.values(), given, self.clock())
         self.version += 1
@@ -214,23 +217,17 @@ class Hub:
 
     def listen(self, bench: str, post: Post) -> None:
         """Send this bench's mail to `post`, beginning with what it has not taken up; ends another's."""
-        self.cut_off(bench)
-        self.known(bench).post = post
-        for mail in self._outbox.waiting(bench):
-            post(mail)
+        self.known(bench).listens(post, self._outbox.waiting(bench))
 
     def cut_off(self, bench: str) -> None:
         """End this bench's mail."""
-        known = self.known(bench)
-        if known.post is not None:
-            known.post(None)
-            known.post = None
+        known = self._benches.get(bench)
+        if known is not None:
+            known.cut_off()
 
     def hang_up(self, bench: str, post: Post) -> None:
         """`post` takes no more; nothing happens if another took its place."""
-        known = self.known(bench)
-        if known.post is post:
-            known.post = None
+        self.known(bench).hang_up(post)
 
     # out to the board
 

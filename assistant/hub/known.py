@@ -1,7 +1,7 @@
 """What the hub knows of one bench: its record folded, and what only the connection tells."""
 
 from collections import deque
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Final
 
@@ -38,12 +38,30 @@ class Known:
         self.offset_s = min(self.differences_s)
 
     def connected(self, now: float) -> bool:
-        return self.heard_at is not None and now - self.heard_at <= SILENT_S
+        """Heard a moment ago; a moment ahead of a clock that was set back since is as good as never."""
+        return self.heard_at is not None and abs(now - self.heard_at) <= SILENT_S
 
     @property
     def last_word(self) -> float:
         """When something was last known of it, by the board's clock."""
         return max(self.heard_at or 0.0, self.story.at + self.offset_s)
+
+    def listens(self, post: Post, waiting: Iterable[Mail]) -> None:
+        """Its mail goes to `post` from now on, what waits first; another's ends."""
+        self.cut_off()
+        self.post = post
+        for mail in waiting:
+            post(mail)
+
+    def cut_off(self) -> None:
+        if self.post is not None:
+            self.post(None)
+            self.post = None
+
+    def hang_up(self, post: Post) -> None:
+        """`post` takes no more; nothing happens if another took its place."""
+        if self.post is post:
+            self.post = None
 
     def seen(self, now: float, answered: int) -> Seen:
         """What the board shows of it; `answered` is the question whose answer waits, 0 for none."""

@@ -30,14 +30,17 @@ class Outbox:
             known.post(mail)
 
     def count(self, benches: Iterable[Known], given: CountGiven, now: float) -> list[str]:
-        """Have benches write down a count: those that found the pocket wrong, else any one that is connected.
+        """Have benches write down a count; their names. Raises `NotDone`.
 
-        Returns their names. Raises `NotDone`.
+        Every bench must hear it, connected or not, that found the pocket wrong or could not plan on all that was
+        counted, as its own book says less. And one that is connected, so that the board hears it soon.
         """
         known = list(benches)
-        flagged = [one for one in known if given.pocket in one.story.bench.flagged]
-        writing = flagged or [one for one in known if one.connected(now)][:1]
-        if not writing:
+        writing = [one for one in known if _must_hear(one, given)]
+        there = [one for one in known if one.connected(now)]
+        if not any(one.connected(now) for one in writing):
+            writing += there[:1]
+        if not (there or any(_flagged(one, given) for one in writing)):
             what = "no bench is connected to write the count down; try again when one is"
             raise NotDone(409, "no-bench", what)
         self._counted_at = max(now, self._counted_at + LEAST_APART_S)
@@ -63,8 +66,16 @@ class Outbox:
             else:
                 done = isinstance(event, StockCounted) and _same(mail, event)
             if done:
+                self._waiting[bench].remove(mail)  # first: what the disk refuses to drop is not sent again
                 self._store.drop_mail(bench, mail)
-                self._waiting[bench].remove(mail)
+
+
+def _flagged(known: Known, given: CountGiven) -> bool:
+    return given.pocket in known.story.bench.flagged
+
+
+def _must_hear(known: Known, given: CountGiven) -> bool:
+    return _flagged(known, given) or known.story.bench.stock.at(given.pocket) < given.count
 
 
 def _same(mail: Counted, event: StockCounted) -> bool:

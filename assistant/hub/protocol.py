@@ -16,7 +16,8 @@ import msgspec
 from assistant.kit.profile import Kit
 
 MOST_LINES: Final = 200
-MOST_LINE_BYTES: Final = 16_384
+MOST_LINE_BYTES: Final = 262_144
+"""The longest line says what others hold of every pocket, about ten bytes each (`events.BankShared`)."""
 MOST_BODY_BYTES: Final = 1_048_576
 MOST_SMALL_BODY_BYTES: Final = 4_096
 MOST_POCKETS: Final = 8

@@ -15,7 +15,7 @@ from typing import Any, Final
 import msgspec
 import sqlalchemy as sql
 
-from assistant.hub.protocol import Answer, Counted, Mail, decode_mail, encode
+from assistant.hub.protocol import Answer, BadMessage, Counted, Mail, decode_mail, encode
 from assistant.hub.tables import LINES, MAIL, METADATA, RESERVATIONS, TOKENS
 
 _NO_CODE: Final = "0"
@@ -130,13 +130,15 @@ class Store:
     # mail
 
     def add_mail(self, bench: str, mail: Mail) -> None:
-        """The code of an answer is kept as a hash."""
+        """The code of an answer is kept as a hash. An answer to the same question that was kept before gives way."""
         key, code_hash = _id_of(mail), ""
         if isinstance(mail, Answer):
             code_hash = self._code_hash(bench, key, mail.code)
             mail = msgspec.structs.replace(mail, code=_NO_CODE)
         row = {"clinic": self.clinic, "bench": bench, "id": key, "data": encode(mail)}
-        self._write(sql.insert(MAIL), [{**row, "code_hash": code_hash}])
+        with self._writing() as connection:
+            connection.execute(sql.delete(MAIL).where(*self._of(MAIL, bench), MAIL.c.id == key))
+            connection.execute(sql.insert(MAIL), [{**row, "code_hash": code_hash}])
 
     def mail(self, codes: Iterable[str]) -> list[tuple[str, Mail]]:
         """What waits for each bench. An answer by a code that is not among `codes` is good no more."""
@@ -145,7 +147,12 @@ class Store:
             rows = connection.execute(wanted).all()
         found: list[tuple[str, Mail]] = []
         for row in rows:
-            mail = decode_mail(bytes(row.data))
+            try:
+                mail = decode_mail(bytes(row.data))
+            except BadMessage as error:
+                raise self._damaged(
+                    f"mail {row.id!r} for bench {row.bench} cannot be read: {error}"
+                ) from error
             if isinstance(mail, Counted):
                 found.append((row.bench, mail))
             for code in codes if isinstance(mail, Answer) else ():
@@ -176,7 +183,15 @@ class Store:
         wanted = sql.select(RESERVATIONS).where(RESERVATIONS.c.clinic == self.clinic)
         kept = msgspec.json.Decoder(list[Reservation])
         with self._reading() as connection:
-            return {row.bench: kept.decode(row.data) for row in connection.execute(wanted)}
+            rows = connection.execute(wanted).all()
+        try:
+            return {row.bench: kept.decode(row.data) for row in rows}
+        except msgspec.MsgspecError as error:
+            raise self._damaged(f"a reservation cannot be read: {error}") from error
+
+    def _damaged(self, what: str) -> StoreError:
+        todo = "move the board's folder away and pair the benches again; they send their records again"
+        return StoreError(f"the board's database {self._address!r} is damaged, {what}; {todo}")
 
     def _of(self, table: sql.Table, bench: str) -> tuple[sql.ColumnElement[bool], ...]:
         return (table.c.clinic == self.clinic, table.c.bench == bench)

@@ -37,7 +37,8 @@ class Throttle:
         self._until = 0.0
 
     def waits(self, now: float) -> float:
-        """Seconds still to wait; 0 when a code may be tried."""
+        """Seconds still to wait; 0 when a code may be tried. A clock that was set back makes it no longer."""
+        self._until = min(self._until, now + WAIT_S)
         return max(0.0, self._until - now)
 
     def wrong(self, now: float) -> bool:

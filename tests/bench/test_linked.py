@@ -289,6 +289,17 @@ def test_the_sign_stands_in_plain_mode(room: Room, capsys: pytest.CaptureFixture
     assert plain.ALONE in capsys.readouterr().out
 
 
+def test_a_line_too_long_for_any_answer_is_not_taken_in_plain_mode(
+    room: Room, capsys: pytest.CaptureFixture[str]
+) -> None:
+    seat = room.seat("heron")
+    before = seat.session.lines
+    plain.run(seat.session, (), ["7" * 300_000, "*"], sys.stdout)
+    said = capsys.readouterr().out
+    assert "the line has 300000 characters; allowed are 200\n" in said
+    assert seat.session.lines == before + 1
+
+
 async def shown(pilot: Pilot[None], true: Callable[[], bool]) -> None:
     """Wait for what the screen takes up by itself. Raises `AssertionError` when it does not come."""
     end = time.monotonic() + PATIENCE_S

@@ -153,6 +153,18 @@ def test_five_wrong_supervisors_codes_wait(entrance: Entrance) -> None:
     assert entrance.door.login(Login(code=right))
 
 
+def test_a_clock_set_back_makes_the_wait_no_longer(entrance: Entrance) -> None:
+    right = entrance.kit.supervisor_codes[0]
+    for number in range(MOST_WRONG):
+        with refused(403):
+            entrance.door.login(Login(code=f"9{number}"))
+    entrance.clock.now -= 365 * 86_400.0
+    with refused(429):
+        entrance.door.login(Login(code=right))
+    entrance.clock.now += WAIT_S + 1.0
+    assert entrance.door.login(Login(code=right))
+
+
 def test_sessions_are_bounded(entrance: Entrance) -> None:
     code = entrance.kit.supervisor_codes[0]
     first = entrance.door.login(Login(code=code))

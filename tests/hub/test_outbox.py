@@ -1,6 +1,7 @@
 """Answers and counts on their way: kept until the bench's record holds them, through restarts, and once."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,7 @@ from clinics import Clinic
 
 from assistant.hub.notdone import NotDone
 from assistant.hub.protocol import SILENT_S, Answer, AnswerGiven, Counted, CountGiven, Mail
+from assistant.hub.store import StoreError
 from assistant.hub.tables import MAIL
 from assistant.kit.profile import Kit
 from assistant.workflow.entry import LEAVE
@@ -160,6 +162,24 @@ def test_a_count_sent_during_a_cut_waits_for_the_bench(clinic: Clinic) -> None:
     assert len(clinic.send("heron").mail) == 1
 
 
+def test_a_pocket_filled_up_may_be_planned_on_by_every_bench(clinic: Clinic) -> None:
+    pocket = pocket_of(clinic)
+    clinic.bench("crab")
+    clinic.send("crab")
+    packed = int(clinic.kit.bank.count[0])
+    assert clinic.hub.count(CountGiven(pocket=pocket, count=packed + 4)) == "heron, crab"
+    for name in ("heron", "crab"):
+        (mail,) = clinic.send(name).mail
+        clinic.take_mail(name, mail)
+        clinic.send(name)
+    assert clinic.there(pocket) == packed + 4
+    for name in ("heron", "crab"):
+        assert clinic.bench(name).bench.stock.at(pocket) - clinic.held(name, pocket) == packed + 4
+    assert clinic.hub.bank.ledger.differences == ()
+    writer = clinic.hub.count(CountGiven(pocket=pocket, count=packed))
+    assert writer in ("heron", "crab"), "that there are fewer, the board tells the other"
+
+
 def test_without_any_bench_a_count_is_refused(clinic: Clinic) -> None:
     clinic.clock.now += SILENT_S + 1.0
     with pytest.raises(NotDone, match="no bench is connected"):
@@ -189,6 +209,65 @@ def test_every_bench_that_found_a_pocket_wrong_hears_its_count(clinic: Clinic) -
         clinic.send(name)
         assert not clinic.bench(name).bench.flagged
     assert clinic.there(flagged) == 2
+
+
+def test_a_count_for_a_bench_that_is_gone_is_written_down_by_another(clinic: Clinic) -> None:
+    hands = clinic.bench("crab").hands
+    clinic.bench("crab").until("order")
+    clinic.bench("crab").order("102")
+    clinic.bench("crab").until("read")
+    while not hands.bench.flagged:
+        hands.key("+9.00" if hands.listening().field == "sphere" else "-0.25")
+    (flagged,) = hands.bench.flagged
+    clinic.send("crab")
+    clinic.clock.now += 3600.0
+    clinic.send("heron")
+    assert "heron" in clinic.hub.count(CountGiven(pocket=flagged, count=0)).split(", ")
+    (mail,) = clinic.send("heron").mail
+    clinic.take_mail("heron", mail)
+    clinic.send("heron")
+    assert clinic.there(flagged) == 0
+
+
+def test_an_answer_whose_code_is_good_no_more_may_be_given_again(clinic: Clinic) -> None:
+    question = asks(clinic)
+    answer(clinic, question)
+    clinic.kit = replace(clinic.kit, supervisor_codes=("5555",))
+    clinic.restart()
+    answer(clinic, question, yes=False, code="5555")
+    (mail,) = clinic.send("heron").mail
+    assert isinstance(mail, Answer)
+    assert (mail.yes, mail.code) == (False, "5555")
+
+
+@pytest.mark.parametrize("refused", ["drop_mail", "reserve"])
+def test_lines_that_are_stored_are_taken_though_the_disk_then_refuses(
+    clinic: Clinic, monkeypatch: pytest.MonkeyPatch, refused: str
+) -> None:
+    question = asks(clinic)
+    answer(clinic, question)
+    clinic.reserve("heron", pocket_of(clinic))
+    (mail,) = clinic.send("heron").mail
+    clinic.take_mail("heron", mail)
+
+    def full(*_: object) -> None:
+        raise StoreError("the disk is full")
+
+    before = clinic.hub.version
+    with monkeypatch.context() as patched:
+        patched.setattr(clinic.store, refused, full)
+        assert clinic.send("heron").mail == []
+    assert clinic.hub.version > before
+    assert clinic.hub.view().questions == []
+    assert clinic.hub.trouble == "the disk is full"
+
+
+def test_mail_that_lies_damaged_on_the_disk_is_said(clinic: Clinic) -> None:
+    answer(clinic, asks(clinic))
+    with clinic.store._engine.begin() as connection:
+        connection.execute(sql.update(MAIL).values(data=b"{torn"))
+    with pytest.raises(StoreError, match=r"is damaged, mail 'answer-\d+' for bench heron.*folder away"):
+        clinic.restart()
 
 
 def test_mail_is_posted_at_once_to_the_one_who_listens(clinic: Clinic) -> None:

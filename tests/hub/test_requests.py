@@ -2,10 +2,14 @@
 
 import socket
 from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
 
 import httpx
+import numpy as np
 import pytest
-from served import Served, record, send
+from records import Recorded
+from served import Served, record, send, served
 
 from assistant.hub import web
 from assistant.hub.client import HubClient, Pairing
@@ -18,6 +22,9 @@ from assistant.hub.protocol import (
     Pair,
     Upload,
 )
+from assistant.kit.bank import Bank
+from assistant.kit.profile import Kit
+from assistant.workflow.events import BankShared
 
 WITHIN_S = 10.0
 
@@ -49,6 +56,25 @@ def test_an_upload_too_long_is_refused_and_changes_nothing(hub: Served) -> None:
             client.upload(many)
         assert hub.call(lambda: hub.hub.stories["heron"].seq) == 0
         assert send(client, lines, hub.hub.mark).next == 42
+
+
+def test_a_line_that_tells_of_every_pocket_of_a_large_bank_is_taken(tmp_path: Path, demo: Kit) -> None:
+    """A bench whose line is refused is cut off for good: it has no other to send."""
+    pockets = 20_000
+    repeated = np.arange(pockets) % len(demo.bank)
+    bank = Bank(
+        demo.bank.sphere[repeated],
+        demo.bank.cylinder[repeated],
+        demo.bank.count[repeated],
+        np.arange(1, pockets + 1),
+        tuple(demo.bank.check_number[row] for row in repeated),
+    )
+    kit = replace(demo, bank=bank)
+    one = Recorded("heron", kit)
+    told = dict.fromkeys(range(1, pockets + 1), 99)
+    one.hands.send(BankShared(at=one.hands.tick(), elsewhere=told))
+    with served(tmp_path / "hub.db", kit) as hub, HubClient(hub.paired("heron")) as client:
+        assert send(client, one.lines, hub.hub.mark).next == len(one.lines) + 1
 
 
 def test_what_is_not_json_or_not_asked(hub: Served, stranger: httpx.Client) -> None:

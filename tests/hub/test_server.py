@@ -1,5 +1,6 @@
 """Benches, a supervisor's page and strangers at a hub on a real socket."""
 
+import asyncio
 import queue
 import threading
 from collections.abc import Iterator
@@ -12,7 +13,10 @@ import sqlalchemy as sql
 from clinics import Clock
 from records import Recorded
 from served import Served, record, send, served
+from sse_starlette.sse import EventSourceResponse
+from starlette.requests import Request
 
+from assistant.hub.bench_side import BenchSide
 from assistant.hub.board_side import MOST_PAGES
 from assistant.hub.client import HubClient, HubError, Pairing
 from assistant.hub.notdone import NotDone
@@ -23,6 +27,7 @@ from assistant.hub.protocol import (
     Upload,
 )
 from assistant.hub.serving import ServingError, _bound
+from assistant.hub.web import Call
 from assistant.kit.load import demo_kit
 from assistant.kit.profile import Kit
 from assistant.workflow.events import HelpAsked
@@ -138,6 +143,28 @@ def test_a_bench_let_go_hears_it_and_is_refused(hub: Served, page: httpx.Client)
     assert listener.ended.wait(WITHIN_S)
     with HubClient(pairing) as client, pytest.raises(NotDone, match="not paired"):
         send(client, record("01-smooth-pair"), hub.hub.mark)
+
+
+def test_a_bench_let_go_while_it_begins_to_listen_hears_nothing(hub: Served) -> None:
+    """Between the token's being looked at and the first word of the stream."""
+    hub.paired("heron")
+
+    async def heard(bench: str) -> list[object]:
+        side = BenchSide(hub.hub, hub.door, asyncio.Event())
+        response = await side.mail(Call(bench, None, Request({"type": "http"})))
+        hub.door.revoke("heron")
+        hub.hub.cut_off("heron")
+        assert isinstance(response, EventSourceResponse)
+        async with asyncio.timeout(WITHIN_S):
+            return [piece async for piece in response.body_iterator]
+
+    assert asyncio.run_coroutine_threadsafe(heard("heron"), hub.loop).result(WITHIN_S) == []
+    assert hub.call(lambda: hub.hub.known("heron").post) is None
+
+
+def test_letting_a_bench_go_of_which_nothing_is_known_shows_none(hub: Served) -> None:
+    hub.call(lambda: hub.hub.cut_off("gull"))
+    assert hub.call(lambda: hub.hub.stories) == {}
 
 
 def test_what_only_a_supervisor_may(stranger: httpx.Client) -> None:

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from clinics import Clock
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from records import Recorded, folded
@@ -209,6 +210,18 @@ def test_a_clock_beyond_any_clock_is_refused(hub: Hub, demo: Kit) -> None:
     late = Recorded("heron", demo, at=1e300)
     with pytest.raises(NotDone, match="not as a bench writes it"):
         sent(hub, "heron", late.lines)
+
+
+def test_a_board_s_clock_set_back_makes_no_bench_present_that_is_gone(database: Database, demo: Kit) -> None:
+    clock = Clock(NOW)
+    hub = Hub(demo, Store(database), clock)
+    sent(hub, "heron", record("01-smooth-pair"))
+    assert hub.view().benches[0].connected
+    clock.now -= 3600.0
+    assert not hub.view().benches[0].connected
+    sent(hub, "heron", record("01-smooth-pair"), 42)
+    assert hub.view().benches[0].connected
+    hub._store.close()
 
 
 def test_clocks_apart_are_brought_to_the_boards(hub: Hub, demo: Kit) -> None:

@@ -225,7 +225,7 @@ at("counting").addEventListener("submit", async (event) => {
   const pocket = Number(at("pocket").value);
   const count = Number(at("lenses").value);
   const trouble = await post("/api/board/count", { pocket, count });
-  say(trouble || `Pocket ${pocket}: ${count} lenses, sent to a bench that writes it down.`);
+  say(trouble || `Pocket ${pocket}: ${count} lenses, sent to be written down.`);
   if (!trouble) at("counting").reset();
 });
 
