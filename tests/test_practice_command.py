@@ -2,10 +2,12 @@
 
 import io
 import json
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from pupil import at_work
+from real_terminal import LEFT, needs_tmux, terminal
 
 from assistant.cli import main
 from assistant.commands.practice.choosing import pair_of
@@ -65,6 +67,33 @@ def test_a_practice_that_is_left_is_kept_as_left(
     capsys.readouterr()
     assert main(["practice", "--progress", "--home", str(tmp_path)]) == 0
     assert capsys.readouterr().out.splitlines()[1].split()[:3] == ["helper", "0", "1"]
+
+
+def interrupted(keyed: str) -> Iterator[str]:
+    """Somebody who keys these lines, then presses Ctrl+C."""
+    yield from keyed.splitlines()
+    raise KeyboardInterrupt
+
+
+def test_ctrl_c_leaves_a_practice_and_it_is_kept_as_left(
+    tmp_path: Path, demo: Kit, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    keyed = interrupted(entries(tmp_path / "rehearsed", demo, Slip.CHIPPED, until="dot"))
+    monkeypatch.setattr("sys.stdin", keyed)
+    words = ["--random", "--plant", "chipped", "--seed", "3"]
+    assert main(["practice", "--plain", "--home", str(tmp_path), *words]) == 0
+    assert [line["finished"] for line in progress(tmp_path)] == [False]
+    assert capsys.readouterr().err == ""
+
+
+@needs_tmux
+def test_ctrl_c_leaves_a_practice_on_the_screen(tmp_path: Path) -> None:
+    words = ("practice", "--random", "--seed", "3", "--no-sound", "--home", str(tmp_path))
+    with terminal(*words, columns=80, rows=24) as screen:
+        screen.shown("Choose the next order")
+        screen.press("C-c")
+        screen.shown(LEFT)
+    assert [line["finished"] for line in progress(tmp_path)] == [False]
 
 
 def test_once_more_is_another_practice(

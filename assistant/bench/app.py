@@ -1,7 +1,7 @@
 """The bench on a full terminal. It turns keys into events and effects into pictures; it decides nothing."""
 
 from collections.abc import Iterable
-from typing import ClassVar
+from typing import ClassVar, Final
 
 from textual import events
 from textual.app import App
@@ -26,6 +26,7 @@ from assistant.workflow.pictures import Outcome
 
 MAIL_S = 0.1
 """How often the board's mail is looked for."""
+LEAVING: Final = ("ctrl+c", "ctrl+q")
 LONGEST_ENTRY = 8
 """No figure of the job is longer; further keys are refused by sound, not dropped unseen."""
 
@@ -42,8 +43,11 @@ class BenchApp(App[None]):
     CSS_PATH = "bench.tcss"
     ENABLE_COMMAND_PALETTE = False
     ALLOW_SELECT = False
-    # a bench is left by the supervisor's code, not by a slip of the hand
-    BINDINGS: ClassVar[list[BindingType]] = [("ctrl+q", "stay", ""), ("ctrl+c", "stay", "")]
+    BINDINGS: ClassVar[list[BindingType]] = [(key, "leave", "") for key in LEAVING]
+
+    leavable = False
+    """Whether `LEAVING` leaves. A bench is left by the supervisor's code, not by a slip of the hand; practice and
+    demonstration make nothing for a wearer. Set before the app runs."""
 
     def __init__(
         self,
@@ -103,8 +107,11 @@ class BenchApp(App[None]):
                 self._typed = typed
                 self._show_entry()
 
-    def action_stay(self) -> None:
-        self.bell()
+    def action_leave(self) -> None:
+        if self.leavable:
+            self.exit()
+        else:
+            self.bell()
 
     def on_key(self, event: events.Key) -> None:
         event.stop()

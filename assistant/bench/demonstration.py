@@ -1,13 +1,10 @@
 """The bench's screen with a virtual helper at it, until somebody presses a key. It can be left at any time."""
 
-from typing import ClassVar, Final
-
 from textual import events
-from textual.binding import BindingType
 from textual.widgets import Static
 from textual.worker import Worker
 
-from assistant.bench.app import BenchApp, Heard
+from assistant.bench.app import LEAVING, BenchApp, Heard
 from assistant.bench.performer import Performer
 from assistant.language.prompts import Talk
 from assistant.speech.heard import HeardKind
@@ -16,14 +13,12 @@ from assistant.workflow.present import present
 PLAYING = "The program plays the helper. Any key: your turn. Ctrl+C: leave."
 YOURS = "Your turn: + yes, - no, Enter takes it, Backspace undoes. Ctrl+C: leave."
 """For somebody who sees the bench for the first time, and reads."""
-LEAVING: Final = ("ctrl+c", "ctrl+q")
 
 
 class Demonstration(BenchApp):
     """A bench that plays by itself where it has a `performer`, and that Ctrl+C leaves."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [(key, "leave", "") for key in LEAVING]
-
+    leavable = True
     performer: Performer | None = None
     """Set before the app runs; without one the person at the keypad begins at once."""
     refusals = 0
@@ -52,9 +47,6 @@ class Demonstration(BenchApp):
     def on_heard(self, message: Heard) -> None:
         """Beside what the bench does with it: the virtual helper hears that it was not understood."""
         self.refusals += message.entry.kind in (HeardKind.REFUSED, HeardKind.TROUBLE)
-
-    def action_leave(self) -> None:
-        self.exit()
 
     def show_said(self, words: str) -> None:
         """What the virtual helper says just now."""

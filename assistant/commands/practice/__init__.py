@@ -4,6 +4,7 @@ import argparse
 import os
 import sys
 import time
+from contextlib import suppress
 from itertools import count
 from pathlib import Path
 
@@ -30,7 +31,7 @@ PRACTICE = "practice"
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.description = (
         "Make a pair on a virtual bench, with a mistake to find and name. Nothing touches real stock"
-        " or the bench's record."
+        " or the bench's record. Ctrl+C leaves."
     )
     what = parser.add_mutually_exclusive_group()
     what.add_argument("session", nargs="?", help="a recorded session: the same pair, the same mistake")
@@ -76,7 +77,7 @@ def _practise(arguments: argparse.Namespace, home: Path) -> int:
         wanted = chosen(kit, seed, arguments.session, arguments.plant)
         practice = begun(kit, wanted, bench_folder(home, arguments.helper), arguments.language, time.time)
         began = time.time()
-        with practice.session:
+        with practice.session, suppress(KeyboardInterrupt):  # Ctrl+C leaves; what was done until then is kept
             _shown(practice, arguments)
         lesson, pair = practice.lesson, arguments.session or "random"
         keep(home, practised(lesson.score, arguments.helper, pair, seed, began, time.time(), lesson.over))
@@ -97,7 +98,7 @@ def _shown(practice: Practice, arguments: argparse.Namespace) -> None:
     app = BenchApp(
         session, practice.opening, detect(os.environ, sys.stdout.encoding), voice, Talk(arguments.talk)
     )
-    app.beside = lesson
+    app.beside, app.leavable = lesson, True
     try:
         with kept_for_the_screen():
             app.run()
