@@ -4,7 +4,8 @@ A request is carried out whole, or raises `NotDone` and has changed nothing but 
 the supervisor. Lines are on disk before they are folded.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from typing import Final
 
 from assistant.hub.kept_fold import KeptBench, KeptFold, keep, kept
@@ -161,14 +162,17 @@ class Hub:
 
     def _settle(self, known: Known, question: int, line: EventLine) -> None:
         """What the record says now need not be kept beside it; a disk that refuses keeps it, and no harm done."""
-        for settle in (
-            lambda: self._outbox.settle(known, question, line.event),
-            lambda: self.bank.settle(known.story.name, line.seq),
-        ):
-            try:
-                settle()
-            except StoreError as error:
-                self._say(str(error))
+        with self._refusals_said():
+            self._outbox.settle(known, question, line.event)
+        with self._refusals_said():
+            self.bank.settle(known.story.name, line.seq)
+
+    @contextmanager
+    def _refusals_said(self) -> Iterator[None]:
+        try:
+            yield
+        except StoreError as error:
+            self._say(str(error))
 
     def reserve(self, bench: str, request: Reserve) -> Reserved:
         """Keep lenses for this bench. Raises `NotDone`."""

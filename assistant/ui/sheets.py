@@ -2,6 +2,7 @@
 
 import csv
 import io
+import re
 from collections.abc import Iterable
 from html import escape
 from typing import Final, NamedTuple
@@ -14,6 +15,7 @@ STYLE: Final = (
     "th,td{border:1px solid #000;padding:.3em .6em;text-align:left}"
     "h1{font-size:1.4em}h2{font-size:1.1em;margin-top:1.5em}"
 )
+_FIGURE: Final = re.compile(r"[+-]\d+(\.\d+)?")
 
 
 class Section(NamedTuple):
@@ -32,8 +34,13 @@ def csv_of(sections: Iterable[Section]) -> str:
 
 
 def _safe(row: Row) -> Row:
-    """Spreadsheets run text that begins with = or @; figures keep their signs."""
-    return tuple(f"'{cell}" if isinstance(cell, str) and cell[:1] in ("=", "@") else cell for cell in row)
+    """Spreadsheets run text that begins like a formula, after blanks too; figures keep their signs."""
+    return tuple(f"'{cell}" if isinstance(cell, str) and _runs(cell) else cell for cell in row)
+
+
+def _runs(cell: str) -> bool:
+    begins = cell.lstrip()[:1]
+    return begins in ("=", "@") or (begins in ("+", "-") and _FIGURE.fullmatch(cell) is None)
 
 
 def html_of(section: Section) -> str:
