@@ -92,12 +92,11 @@ class Session:
 
     def begin_day(self, date: str, orders: Iterable[Order] = ()) -> tuple[Effect, ...]:
         """Open the day if this date is not open yet, hand over orders not seen before, and show the step."""
-        known = {order.case for order in self.bench.orders}
         opening: tuple[Effect, ...] = ()
         if self.bench.day is None or self.bench.day.date != date:
             opening = self.submit(DayOpened(at=self.now(), date=date))
         for order in orders:
-            if order.case not in known:
+            if order not in self.bench.orders:
                 self.submit(OrderHandedOver(at=self.now(), order=order))
         return opening or present(self.bench)
 

@@ -5,7 +5,8 @@ Rules
 - An event that does not fit the state (another step's answer, nothing to take back) changes nothing and
   says so in an effect. No event whatever raises.
 - A step's check runs when its last field is in; until then no effect carries an expected figure.
-- Backspace takes back the last entry: inside a step one by one, across a step's border once.
+- Backspace takes back the last entry that was accepted or cost a lens: inside a step one by one, across a
+  step's border once.
 - Effects come in two parts: what the event did (`Signal`, `Say`), then what is asked for now (`present`).
 """
 
@@ -86,7 +87,7 @@ def advance(bench: Bench, event: Event) -> Advance:
         case HelpAsked():
             return _shown(supervising.asked(bench), (Signal(Tone.WAIT),))
         case SupervisorAnswered():
-            return _settled(bench, supervising.answered(bench, event.yes, event.code), event.at)
+            return _decided(bench, event)
         case StockCounted():
             return _counted(bench, event)
         case BankShared():
@@ -102,9 +103,9 @@ def _day_opened(bench: Bench, event: DayOpened) -> Advance:
 
 
 def _handed_over(bench: Bench, event: OrderHandedOver) -> Advance:
-    if any(order.case == event.order.case for order in bench.queue):
-        return bench, (Signal(Tone.WRONG), Say("refused-order_twice"))
-    return _shown(replace(bench, orders=(*bench.orders, event.order)), ())
+    if event.order in bench.orders:
+        return _shown(bench, (Signal(Tone.WRONG), Say("refused-order_twice")))
+    return _shown(ordering.handed_over(bench, event.order), ())
 
 
 def _answered(bench: Bench, event: Answered) -> Advance:
@@ -123,14 +124,23 @@ def _answered(bench: Bench, event: Answered) -> Advance:
 def _voice_tried(bench: Bench, event: VoiceTried) -> Advance:
     tried = checks_day.tried(bench, event)
     if isinstance(tried, Refused):
-        return bench, (Signal(Tone.WRONG), Say(f"refused-{tried.refusal.code}"))
+        return _shown(bench, (Signal(Tone.WRONG), Say(f"refused-{tried.refusal.code}")))
     return _shown(replace(tried, step_at=event.at), ())
+
+
+def _decided(bench: Bench, event: SupervisorAnswered) -> Advance:
+    """The supervisor's answer from the board. One that comes too late, to no question, changes nothing."""
+    if bench.question is None:
+        return _shown(bench, (Signal(Tone.WRONG), Say("refused-not_asked")))
+    return _settled(bench, supervising.answered(bench, event.yes, event.code), event.at)
 
 
 def _settled(entered: Bench, result: Bench | Refused, at: float, before: Bench | None = None) -> Advance:
     """The outcome of a check: refused (said, the step begins again or another does) or accepted."""
     if isinstance(result, Refused):
-        return _refuse(entered, result.bench, result.refusal)
+        # what cost a lens may be taken back like any other entry
+        lens_lost = result.bench.stock is not entered.stock
+        return _refuse(entered, replace(result.bench, before=before if lens_lost else None), result.refusal)
     settled = replace(finishing.judged(result), before=before, refusal=None, leaving=False)
     if entered.question is not None or (entered.pair is not None and settled.pair is None):
         settled = replace(settled, before=None)  # a decision stands, and a closed pair stays closed
@@ -142,7 +152,7 @@ def _settled(entered: Bench, result: Bench | Refused, at: float, before: Bench |
 
 def _refuse(before: Bench, after: Bench, refusal: Refusal) -> Advance:
     refusals = before.refusals + 1 if after.current == before.current else 0
-    after = replace(after, refusal=refusal, refusals=refusals, before=None)
+    after = replace(after, refusal=refusal, refusals=refusals)
     said = Say(f"refused-{refusal.code}", spoken_args(refusal.args))
     return _shown(after, (Signal(Tone.WRONG), said))
 
@@ -171,7 +181,7 @@ def _counted(bench: Bench, event: StockCounted) -> Advance:
     try:
         counted = lenses.counted(bench, event.pocket, event.count)
     except (StockError, KeyError) as error:
-        return bench, (Signal(Tone.WRONG), Say("refused-count_wrong", {"what": str(error)}))
+        return _shown(bench, (Signal(Tone.WRONG), Say("refused-count_wrong", {"what": str(error)})))
     return _shown(replace(counted, before=None), ())  # taking an entry back must not take back the count
 
 
@@ -179,7 +189,7 @@ def _bank_shared(bench: Bench, event: BankShared) -> Advance:
     try:
         return _shown(lenses.shared(bench, event.elsewhere), ())
     except StockError as error:
-        return bench, (Signal(Tone.WRONG), Say("refused-count_wrong", {"what": str(error)}))
+        return _shown(bench, (Signal(Tone.WRONG), Say("refused-count_wrong", {"what": str(error)})))
 
 
 def _outcome(entered: Bench, settled: Bench) -> tuple[Effect, ...]:

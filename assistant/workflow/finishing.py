@@ -156,11 +156,12 @@ def _restarted(bench: Bench, todo: Agenda, eyes: tuple[Eye, ...], kind: RescueKi
 
 def wearer(bench: Bench) -> Bench:
     """Pads, sides and sight. A wearer who is not served well is the supervisor's question."""
-    if not bench.entry("comfortable"):
-        return replace(bench, entries=(), question=Question("wearer", ("not_comfortable",)))
-    if bench.number("acuity") > bench.kit.limits.acuity_question:
-        return replace(bench, entries=(), question=Question("wearer", ("acuity_low",)))
-    return bench.popped()
+    found = {
+        "not_comfortable": not bench.entry("comfortable"),
+        "acuity_low": bench.number("acuity") > bench.kit.limits.acuity_question,
+    }
+    reasons = tuple(code for code, is_so in found.items() if is_so)
+    return replace(bench, entries=(), question=Question("wearer", reasons)) if reasons else bench.popped()
 
 
 def hand_over(bench: Bench) -> Bench:

@@ -94,12 +94,12 @@ def counted(bench: Bench, pocket: int, count: int) -> Bench:
 def replanned(bench: Bench, eye: Eye) -> Bench:
     """Another lens for `eye`, the other eye's kept. What was granted already is not asked again."""
     pair = bench.the_pair
-    old = {reason.code for reason in pair.plan.reasons}
     plan = replan_eye(pair.order, bench.kit, plannable(bench), pair.plan, eye, _frame_kept(bench))
     afresh = replace(pair, plan=plan, check=None).with_fresh_work(eye)
     todo = agenda.replaced(pair, eye)
     other_frame = _size(plan) != _size(pair.plan)
-    if other_frame or plan.verdict is Verdict.RETURN or not {reason.code for reason in plan.reasons} <= old:
+    granted = set(plan.reasons) <= set(pair.plan.reasons)
+    if other_frame or plan.verdict is Verdict.RETURN or not granted:
         todo = (Item("plan"), *todo)
     bench = replace(bench, pair=replace(afresh, agenda=todo), entries=(), refusals=0)
     if plan.verdict is Verdict.RETURN:

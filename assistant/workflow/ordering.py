@@ -52,21 +52,27 @@ def _keyed_eye(bench: Bench, eye: str) -> EyeOrder:
     return EyeOrder(Power(bench.number(f"{eye}_sphere"), cylinder, None if axis is None else float(axis)))
 
 
+def handed_over(bench: Bench, order: Order) -> Bench:
+    """One more order waits. One of the same case that waits still is what the clinician has put right by it."""
+    put_right = [waiting for waiting in bench.queue if waiting.case == order.case]
+    kept = tuple(known for known in bench.orders if known not in put_right)
+    return replace(bench, orders=(*kept, order))
+
+
 def taken_up(bench: Bench, wanted: Order) -> Bench:
     """Plan the order from what is in stock now; its lenses are promised to it at once."""
-    repeated = any(done.case == wanted.case for done in bench.closed if done.outcome == "handed_over")
+    made = ((done.date, done.case) for done in bench.closed if done.outcome == "handed_over")
+    repeated = (bench.the_day.date, wanted.case) in made
     plan = plan_pair(
         wanted, bench.kit, lenses.plannable(bench), frames_left=lenses.frames_left(bench), repeated=repeated
     )
     pair = Pair(wanted, plan, (Item("plan"),), started_at=bench.step_at)
     if plan.verdict is not Verdict.RETURN:
         pair = replace(pair, agenda=agenda.whole(pair.eyes))
-    orders = bench.orders if wanted in bench.orders else (*bench.orders, wanted)
     begun = replace(
         bench,
         pair=pair,
-        orders=orders,
-        taken_up=(*bench.taken_up, wanted.case),
+        taken_up=bench.taken_up | {wanted},
         keying=False,
         entries=(),
         refusals=0,
@@ -122,5 +128,5 @@ def closed(bench: Bench) -> Bench:
         bench = lenses.handed_over(bench)
     frame = pair.plan.frame
     used = frame.centre_distance_mm if frame is not None and pair.outcome == "handed_over" else None
-    entry = Closed(pair.order.case, pair.outcome, pair.started_at, bench.step_at, used)
+    entry = Closed(bench.the_day.date, pair.order.case, pair.outcome, pair.started_at, bench.step_at, used)
     return replace(bench, pair=None, entries=(), closed=(*bench.closed, entry), refusals=0)

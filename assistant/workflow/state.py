@@ -123,6 +123,8 @@ class Pair:
 class Closed:
     """A pair that is finished with: handed over, returned to the clinician, or given up."""
 
+    date: str
+    """The day that was open."""
     case: str
     outcome: str
     started_at: float
@@ -145,7 +147,7 @@ class Bench:
     day: Day | None = None
     orders: tuple[Order, ...] = ()
     """Every order handed over, in order of arrival; `queue` leaves out those taken up."""
-    taken_up: tuple[str, ...] = ()
+    taken_up: frozenset[Order] = frozenset()
     closed: tuple[Closed, ...] = ()
     pair: Pair | None = None
     keying: bool = False
@@ -182,7 +184,7 @@ class Bench:
     @property
     def queue(self) -> tuple[Order, ...]:
         """Orders waiting, oldest first."""
-        return tuple(order for order in self.orders if order.case not in self.taken_up)
+        return tuple(order for order in self.orders if order not in self.taken_up)
 
     @property
     def offsets(self) -> Offsets:

@@ -28,9 +28,7 @@ def supervisor(bench: Bench) -> Bench | Refused:
 
 
 def answered(bench: Bench, yes: bool, code: str) -> Bench | Refused:
-    """A yes or no from the board; without an open question it changes nothing."""
-    if bench.question is None:
-        return bench
+    """A yes or no from the board."""
     if code not in bench.kit.supervisor_codes:
         return refused(bench, "code_wrong")
     return decided(bench, yes)

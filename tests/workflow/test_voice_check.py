@@ -115,7 +115,7 @@ def test_back_takes_a_number_back_and_then_the_whole_check() -> None:
 def test_numbers_that_cannot_be_said_change_nothing(numbers: tuple[str, ...]) -> None:
     hands = asked(numbers=numbers)
     assert hands.bench.current.step == "zero"
-    assert said(hands.effects[-1]) == ["refused-not_asked"]
+    assert said(hands.effects[-1]) == ["refused-not_asked", "step-zero"]
 
 
 def test_it_comes_once_a_day_after_sound_and_never_amid_an_entry() -> None:

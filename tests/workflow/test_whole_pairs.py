@@ -12,6 +12,7 @@ from assistant.optics.power import parse_power, wrap_axis
 from assistant.workflow.effects import Ask, Leave, Say, Signal, Tone
 from assistant.workflow.events import AskedAgain, HelpAsked, StockCounted, SupervisorAnswered, TakenBack
 from assistant.workflow.pictures import RescuePicture, SlotPicture
+from assistant.workflow.plan import Grade
 from assistant.workflow.show import picture
 
 
@@ -224,6 +225,35 @@ def test_the_wearer_who_sees_badly_is_the_supervisor_s_question(hands: Hands) ->
     assert any(isinstance(effect, Ask) for effect in hands.effects[-1])
     hands.send(SupervisorAnswered(at=hands.tick(), yes=True, code=code(hands)))
     assert hands.bench.current.step == "hand_over"
+
+
+def test_a_wearer_served_badly_in_two_ways_is_asked_about_for_both(hands: Hands) -> None:
+    hands.until("wearer")
+    hands.key("-")
+    hands.key("60")
+    assert hands.bench.question is not None
+    assert hands.bench.question.reasons == ("not_comfortable", "acuity_low")
+
+
+def test_a_substitute_granted_for_one_eye_grants_none_for_the_other(other_kit: Kit) -> None:
+    hands = hands_on(other_kit, order_of("-6.25/-2.25x30", "-6.00/-2.00x165"))
+
+    def granted() -> None:
+        hands.until("supervisor")
+        assert hands.bench.question is not None
+        assert "substitute" in hands.bench.question.reasons
+        hands.send(SupervisorAnswered(at=hands.tick(), yes=True, code=code(hands)))
+
+    granted()
+    plan = hands.bench.the_pair.plan
+    assert (plan.right.grade, plan.left.grade) == (Grade.SUBSTITUTE, Grade.EXACT)
+    hands.until("fit")
+    hands.step()
+    assert hands.bench.current == ("fetch", Eye.LEFT)
+    hands.key("-")
+    assert hands.bench.the_pair.plan.left.grade is Grade.SUBSTITUTE
+    granted()
+    finish(hands)
 
 
 def test_a_wrong_code_decides_nothing(hands: Hands) -> None:
