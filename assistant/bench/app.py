@@ -10,7 +10,7 @@ from textual.message import Message
 
 from assistant.bench import spoken, voice_check
 from assistant.bench.beside import Beside
-from assistant.bench.captions import caption, language_of, summed_up
+from assistant.bench.captions import caption, language_of, own_language, summed_up
 from assistant.bench.keys import Act, Pressed, pressed
 from assistant.bench.linked import Arrivals, LinkedSession
 from assistant.bench.screen import BenchScreen
@@ -188,6 +188,7 @@ class BenchApp(App[None]):
                 lambda entry: self._posted(Heard(entry, wanted)),
                 pace,
                 by_voice=not voice_check.keypad_first(self.session.bench),
+                own=own_language(self.session.bench),
             )
 
     def _posted(self, heard: Heard) -> None:

@@ -21,8 +21,13 @@ def named(bench: Bench, listening: Listen) -> str:
 
 
 def language_of(bench: Bench) -> str:
-    """What the helper at this bench speaks, once that is known."""
+    """What is spoken to the helper at this bench, once that is known."""
     return bench.day.language if bench.day is not None else "en"
+
+
+def own_language(bench: Bench) -> str:
+    """What the helper speaks, where it is another language than the bench's; else empty."""
+    return bench.day.own if bench.day is not None else ""
 
 
 @dataclass(frozen=True, slots=True)

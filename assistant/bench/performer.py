@@ -166,7 +166,7 @@ class Performer:
             return None
         if wanted.step in KEYED or (self._late and wanted.step != VOICE):
             return None
-        return words_for(text, wanted, bench.the_day.language)
+        return words_for(text, wanted, bench.the_day.heard)
 
     @property
     def _heard(self) -> bool:
@@ -184,7 +184,7 @@ class Performer:
         def done() -> bool:
             return stage.session.bench is not bench
 
-        if not await self._say(stage, words, bench.the_day.language, before):
+        if not await self._say(stage, words, bench.the_day.heard, before):
             return False
         await until(lambda: done() or stage.reading_back or stage.refusals > before, HEARD_S)
         if stage.reading_back:

@@ -1,8 +1,9 @@
 """One bench at work: the record on disk and the fold over it. An event is on disk before anything shows."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from types import MappingProxyType
 from typing import Self
 
 from assistant.journal.errors import RecordFailed
@@ -90,11 +91,18 @@ class Session:
         self.trouble = " ".join(opening.recovery.sentences)
         return (Signal(Tone.WAIT), Say("record-mended"))
 
-    def begin_day(self, date: str, orders: Iterable[Order] = ()) -> tuple[Effect, ...]:
-        """Open the day if this date is not open yet, hand over orders not seen before, and show the step."""
+    def begin_day(
+        self, date: str, orders: Iterable[Order] = (), brought: Mapping[str, str] = MappingProxyType({})
+    ) -> tuple[Effect, ...]:
+        """Open the day if this date is not open yet, hand over orders not seen before, and show the step.
+
+        Where other languages were `brought` since, the day is opened anew: its checks come again, the language among
+        them.
+        """
         opening: tuple[Effect, ...] = ()
-        if self.bench.day is None or self.bench.day.date != date:
-            opening = self.submit(DayOpened(at=self.now(), date=date))
+        day = self.bench.day
+        if day is None or day.date != date or list(day.brought.items()) != list(brought.items()):
+            opening = self.submit(DayOpened(at=self.now(), date=date, brought=dict(brought)))
         for order in orders:
             if order not in self.bench.orders:
                 self.submit(OrderHandedOver(at=self.now(), order=order))

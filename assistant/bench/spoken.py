@@ -1,6 +1,7 @@
 """Between the bench and its voice: effects become speech, what was heard becomes events. No sound in here."""
 
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
 from typing import Final, Protocol
 
 from assistant.language.listening import Listening
@@ -28,6 +29,7 @@ class Speaks(Protocol):
         language: str,
         args: Mapping[str, Spoken | str] | None = None,
         pace: Pace = Pace.USUAL,
+        own: str = "",
     ) -> None: ...
     def tone(self, kind: Chime) -> None: ...
     def cut(self) -> None: ...
@@ -69,9 +71,11 @@ def perform(
     on_heard: Callable[[HeardEntry], None],
     pace: Pace = Pace.USUAL,
     by_voice: bool = True,
+    own: str = "",
 ) -> None:
     """Say and sound what the effects ask for, then listen for the entry that is wanted (with `by_voice`).
 
+    `own`: the helper's language, where it has no sentences: it is listened for, and its recordings go first.
     While sound itself is asked about, the room is measured.
     """
     voice.stop_listening()
@@ -81,12 +85,12 @@ def perform(
             case Signal(tone):
                 voice.tone(OF_SIGNAL[tone])
             case Say(text_id, args):
-                voice.prompt(worded(text_id, talk), language, args, pace)
+                voice.prompt(worded(text_id, talk), language, args, pace, own)
             case Listen():
                 wanted = effect
-    question = None if wanted is None or not by_voice else asked(wanted, language)
+    question = None if wanted is None or not by_voice else asked(wanted, own or language)
     if question is not None:
-        voice.listen(question, on_heard)
+        voice.listen(replace(question, prompts=language) if own else question, on_heard)
     elif wanted is not None and wanted.step == "sound":
         voice.hear_room()
 

@@ -26,6 +26,7 @@ from assistant.language.prompts import Talk
 from assistant.optics.order import Order
 from assistant.speech.equipment import parts
 from assistant.speech.helper_pictures import helper_with
+from assistant.speech.new_language import choosable
 from assistant.speech.voice import Voice
 from assistant.ui.glyphs import detect
 from assistant.workflow.effects import Effect
@@ -94,10 +95,11 @@ def run(arguments: argparse.Namespace) -> int:
     board = board_of(folder, name, kit, arguments.board, _codes(arguments.pair, keyed))
     with session, linked(session, board, arrivals):
         kit_told = _kit_kept(folder, arguments.kit)
-        for sentence in (*opening.recovery.sentences, *filter(None, [board.told, kit_told])):
+        brought, wrong = choosable(home)
+        for sentence in (*opening.recovery.sentences, *filter(None, [board.told, kit_told]), *wrong):
             print(f"assistant bench: {sentence}", file=sys.stderr)
         today = datetime.fromtimestamp(session.now()).date().isoformat()
-        day = session.begin_day(today, orders)
+        day = session.begin_day(today, orders, brought)
         effects = (*session.taken_up_again(opening), *day)
         session.trouble = f"{session.trouble} {board.told}".strip()
         if not screen:

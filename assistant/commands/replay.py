@@ -26,6 +26,7 @@ from assistant.replay.shelf import Outside, Shelf
 from assistant.replay.viewing import Other
 from assistant.speech.equipment import helper_model, recognisers
 from assistant.speech.kaldi_binary import ModelFormatError
+from assistant.speech.new_language import choosable
 from assistant.speech.other_models import make_of
 from assistant.speech.player import Player
 from assistant.ui.glyphs import detect
@@ -77,6 +78,9 @@ def run(arguments: argparse.Namespace) -> int:
         other = _other(arguments)
         if writes(arguments, where, other):
             return 0
+        _, wrong = choosable(home)  # known from here on, so that it can be heard again
+        for sentence in wrong:
+            print(f"assistant replay: {sentence}", file=sys.stderr)
         _require_models(arguments, home)
         rows = _read(files, arguments.own_kit)
     except (KitError, RecordError, ModelFormatError, ValueError, OSError) as error:
@@ -133,7 +137,7 @@ def _require_models(arguments: argparse.Namespace, home: Path) -> None:
     if arguments.model is not None:
         make_of(arguments.model)
     if arguments.helper is not None and not any(
-        helper_model(home, arguments.helper, language) for language in LANGUAGES
+        helper_model(home, arguments.helper, language) for language in (*LANGUAGES, *choosable(home)[0])
     ):
         raise ValueError(f"helper {arguments.helper!r} has no model of their own in {home / 'helpers'}")
 

@@ -118,7 +118,8 @@ def continued(story: Story, seq: int, event: Event) -> Story:
     asked = after.question is not None and before.question is None
     pair = judged(before, event, after)
     cut = newly_cut(story.newly_cut, before, event, after)
-    opened = isinstance(event, DayOpened)
+    # a day that is opened anew, because a language was brought, goes on
+    opened = isinstance(event, DayOpened) and (before.day is None or before.day.date != event.date)
     return replace(
         story,
         bench=after,

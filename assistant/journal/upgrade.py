@@ -6,6 +6,8 @@ lines are never rewritten: they are brought up to date each time they are read.
 
 To change the events: raise `SCHEMA` by one, and add to `UPGRADES` under the old number a pure function
 that takes an event of that schema, as a dict of plain JSON values, and returns a new dict of the next one.
+A field that is left out of the line where it has its default (`DayOpened.brought`) leaves every other line as it was
+and needs no new schema.
 """
 
 from collections.abc import Callable, Mapping

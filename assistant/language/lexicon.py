@@ -22,11 +22,22 @@ def lexicon(language: str) -> Lexicon:
     return _shipped(f"{language}.toml")
 
 
+def sentences_in(language: str) -> str:
+    """The language whose sentences are said to who speaks `language`: itself where it has any, else the one that
+    its file names, else the first. Raises `LanguageError` for a language that is not known.
+    """
+    return language if language in LANGUAGES else lexicon(language).prompts or LANGUAGES[0]
+
+
 def bring(words: Lexicon) -> None:
     """Know a language that is not among the program's own, from now on: it can be listened for.
 
-    Raises `LanguageError` for the code of one of the program's own, or of one that was brought with other words.
+    Raises `LanguageError` for the code of one of the program's own, for one that was brought with other words, and
+    where its sentences are to be those of a language that has none.
     """
+    if words.prompts and words.prompts not in LANGUAGES:
+        allowed = ", ".join(LANGUAGES)
+        raise LanguageError(f"{words.code}.toml, prompts: is {words.prompts!r}; allowed is {allowed}")
     if words.code in LANGUAGES:
         raise LanguageError(f"language {words.code!r} is one of the program's own; choose another code")
     if _brought.setdefault(words.code, words) != words:

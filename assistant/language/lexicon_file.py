@@ -7,7 +7,7 @@ covers 201 to 999.
 import re
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from assistant.language.listening import Words
@@ -20,6 +20,7 @@ LARGEST_WHOLE = 9999
 NO_KEY = 0
 """A language that cannot be chosen by key at the start of the day."""
 _LISTS = ("decimal_point", "zero_power", "power_short")
+_CODE = re.compile(r"[a-z][a-z0-9-]*")
 _RULE = re.compile(r"(\d+)(?:x(\d+)(?:\.\.(\d+))?)?(?:\+(\d+)(?:\.\.(\d+))?)?")
 _PHRASE = re.compile(r"(?:[^\W\d_]|['’{} ])+")
 
@@ -68,6 +69,8 @@ class Lexicon:
     commands: Mapping[str, Words]
     alias: Mapping[str, str]
     confusable: tuple[tuple[Words, Words], ...]
+    prompts: str = ""
+    """Code of the language whose sentences are said with these words; empty: not given."""
 
 
 def read_lexicon(text: str, file: str) -> Lexicon:
@@ -79,7 +82,7 @@ def read_lexicon(text: str, file: str) -> Lexicon:
             raise read.wrong("power_short", "every phrase holds {whole} and {hundredths}")
     quarters = tuple(str(n) for n in QUARTERS)
     return Lexicon(
-        code=read.text("code"),
+        code=read.code(),
         name=read.text("name"),
         key=read.key(),
         digits=read.digits(),
@@ -102,16 +105,17 @@ def read_digit_words(text: str, file: str) -> Lexicon:
     A file that holds whole numbers as well is read as a language file. Raises `LanguageError`.
     """
     raw = _parsed(text, file)
-    if "numbers" in raw:
-        return read_lexicon(text, file)
     read = _Reader(file, raw)
+    prompts = read.text("prompts") if "prompts" in raw else ""
+    if "numbers" in raw:
+        return replace(read_lexicon(text, file), prompts=prompts)
     digits, signs, commands = read.digits(), read.table("signs", SIGNS), read.table("commands", COMMAND_IDS)
     point = read.phrases("decimal_point", raw.get("decimal_point"))
     for phrase in (phrase for said in (point, *signs.values(), *commands.values()) for phrase in said):
         if " " in phrase:
             raise read.wrong(repr(phrase), "must be written as one word: it is learnt from recordings of it")
     return Lexicon(
-        code=read.text("code"),
+        code=read.code(),
         name=read.text("name"),
         key=NO_KEY,
         digits=digits,
@@ -125,6 +129,7 @@ def read_digit_words(text: str, file: str) -> Lexicon:
         commands=commands,
         alias=read.aliases(),
         confusable=(),
+        prompts=prompts,
     )
 
 
@@ -148,6 +153,13 @@ class _Reader:
         value = self.raw.get(key)
         if not isinstance(value, str) or not value:
             raise self.wrong(key, "must be a text")
+        return value
+
+    def code(self) -> str:
+        """It names files and folders, and stands on the screen."""
+        value = self.text("code")
+        if not _CODE.fullmatch(value):
+            raise self.wrong("code", f"{value!r} must be small letters a to z, digits and -")
         return value
 
     def digits(self) -> tuple[Words, ...]:

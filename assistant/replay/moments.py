@@ -52,7 +52,13 @@ class Moment:
 
     @property
     def language(self) -> str:
+        """What was spoken to the helper."""
         return "en" if self.after.day is None else self.after.day.language
+
+    @property
+    def own_language(self) -> str:
+        """What the helper spoke, where it was another; else empty."""
+        return "" if self.after.day is None else self.after.day.own
 
     @property
     def step_s(self) -> float | None:

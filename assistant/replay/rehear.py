@@ -58,12 +58,12 @@ def clip_path(session: Path, clip: str) -> Path:
 
 
 def reheard(session: Path, moment: Moment, recognisers: RecogniserOf, asked_for: AskedFor) -> Reheard | None:
-    """The moment's clip heard again, in the language of that time; None where it has no clip."""
+    """The moment's clip heard again, in the language listened for then; None where it has no clip."""
     entry, wanted = moment.entry, listen_for(moment.before)
     if entry is None or entry.clip is None or wanted is None:
         return None
     then = Reheard(moment.line, entry.clip, entry.heard or "", entry.text)
-    language = "en" if moment.before.day is None else moment.before.day.language
+    language = "en" if moment.before.day is None else moment.before.day.heard
     asked = asked_for(wanted, language)
     if asked is None:
         return replace(then, trouble="nothing was listened for here")

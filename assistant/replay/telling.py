@@ -46,10 +46,11 @@ def place(viewing: Viewing) -> str:
 
 
 def who_lines(viewing: Viewing) -> list[str]:
-    """The helper and the pair."""
+    """The helper, the language listened for where it is not the one spoken, and the pair."""
     moment = viewing.moment
+    speaks = f", heard in {moment.own_language}" if moment.own_language else ""
     case = "" if moment.case is None else f", case {moment.case}"
-    return [f"helper {helper_sign(moment.helper)}{case}"]
+    return [f"helper {helper_sign(moment.helper)}{speaks}{case}"]
 
 
 def heading(viewing: Viewing) -> str:

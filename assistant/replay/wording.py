@@ -62,7 +62,8 @@ def _(event: Answered) -> str:
 
 @happened.register
 def _(event: DayOpened) -> str:
-    return f"the day is opened: {event.date}"
+    besides = ", ".join(f"{code} (spoken to in {spoken})" for code, spoken in event.brought.items())
+    return f"the day is opened: {event.date}" + (f"; languages besides: {besides}" if besides else "")
 
 
 @happened.register

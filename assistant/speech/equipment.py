@@ -3,7 +3,9 @@
 from collections.abc import Callable
 from pathlib import Path
 
+from assistant.language.lexicon_file import LanguageError
 from assistant.speech.clips import Clips
+from assistant.speech.enrolment_game import CLIPS
 from assistant.speech.errors import SpeechError, Trouble
 from assistant.speech.kaldi_binary import ModelFormatError
 from assistant.speech.model_folder import model_dir
@@ -33,19 +35,23 @@ def recognisers(home: Path, helper: str | Who | None = None, given: Path | None 
     def source_of(asked: Asked) -> Source:
         language, context, digits = asked.language, asked.listening, asked.grammar_digits
         try:
-            name = helper() if callable(helper) else helper
+            name = _now(helper)
             own = None if name is None else helper_model(home, name, language)
             model = given or own or in_use(home, language)
             if model is not None and make_of(model) is Make.RUN_TIME:
                 return Source(model, runtime_grammar(context, language, digits))
             return Source(model_dir(language, context, home / "cache" / "graphs", digits, model))
-        except ModelFormatError as error:
+        except (ModelFormatError, LanguageError) as error:
             raise SpeechError(Trouble.MODEL_MISSING, str(error)) from error
         except OSError as error:  # a full disk: the graph of a step cannot be laid down
             why = f"the number model cannot be made ready in {home / 'cache'}: {error.strerror or error}"
             raise SpeechError(Trouble.MODEL_MISSING, why) from error
 
     return Recognisers(source_of)
+
+
+def _now(helper: str | Who | None) -> str | None:
+    return helper() if callable(helper) else helper
 
 
 def synthesiser(home: Path) -> Synthesiser:
@@ -57,9 +63,14 @@ def parts(home: Path, record_folder: Path | None, helper: str | Who | None = Non
 
     `helper` as a function is asked before each utterance: another helper may come to the bench.
     """
+
+    def takes(language: str) -> Path | None:
+        name = _now(helper)
+        return None if name is None else home / "helpers" / name / language / CLIPS
+
     return Parts(
         synthesiser(home),
         recognisers(home, helper),
-        Pack(home / "recordings"),
+        Pack(home / "recordings", takes),
         None if record_folder is None else Clips(record_folder),
     )

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from assistant.language.lexicon import LANGUAGES, bring
+from assistant.language.lexicon import LANGUAGES, bring, sentences_in
 from assistant.language.lexicon_file import LanguageError, Lexicon, read_digit_words
 from assistant.language.phrases import vocabulary
 from assistant.speech import acoustic_file
@@ -16,36 +16,76 @@ from assistant.speech.lexicon import read_lexicon
 from assistant.speech.model_folder import SHARED_FILES, number_model
 from assistant.speech.number_net import Net, forward, net_of
 from assistant.speech.word_learning import Row, confusion, learn, likely
+from assistant.workflow.checks_day import MOST_BROUGHT
 
 FOLDER = "languages"
 
 
 def bring_all(home: Path) -> tuple[str, ...]:
     """Know every language whose words are in the home folder; their codes. Raises LanguageError naming a file."""
-    return tuple(_brought(path).code for path in sorted((home / FOLDER).glob("*.toml")))
+    return tuple(_brought(path).code for path in _files(home))
 
 
-def take_words(home: Path, file: Path, code: str) -> None:
-    """Copy a file of words into the home folder and know its language. Raises LanguageError or OSError."""
-    words = _read(file)
+def choosable(home: Path) -> tuple[dict[str, str], tuple[str, ...]]:
+    """The languages of the home folder that a bench can offer, each with the one it then speaks; and, in a sentence
+    each, what is wrong with the others."""
+    found: dict[str, str] = {}
+    wrong: list[str] = []
+    for path in _files(home):
+        try:
+            code = _brought(path).code
+        except LanguageError as error:
+            wrong.append(f"a language is passed over: {error}")
+            continue
+        if len(found) < MOST_BROUGHT:
+            found[code] = sentences_in(code)
+        else:
+            wrong.append(
+                f"language {code!r} has no digit left to be chosen by; at most {MOST_BROUGHT} can be brought"
+            )
+    return found, tuple(wrong)
+
+
+def take_words(home: Path, file: Path, code: str, prompts: str | None = None) -> None:
+    """Copy a file of words into the home folder and know its language. Raises LanguageError or OSError.
+
+    `prompts`: the language that is spoken beside it, where the file names none; else it stays the one it was.
+    """
+    text = _text(file)
+    words = read_digit_words(text, file.name)
     if words.code != code:
         raise LanguageError(f"{file}, code: is {words.code!r}; with --language {code} it must be {code!r}")
-    bring(words)
     target = home / FOLDER / f"{code}.toml"
-    if not (target.is_file() and target.samefile(file)):
-        target.parent.mkdir(parents=True, exist_ok=True)
-        shutil.copyfile(file, target)
+    spoken = words.prompts or prompts or _prompts_before(target)
+    if spoken and not words.prompts:
+        text = f'prompts = "{spoken}"\n{text}'
+    bring(read_digit_words(text, file.name))
+    target.parent.mkdir(parents=True, exist_ok=True)
+    draft = target.with_suffix(".part")
+    draft.write_text(text, "utf-8")
+    draft.replace(target)
+
+
+def _prompts_before(target: Path) -> str:
+    try:
+        return read_digit_words(_text(target), target.name).prompts
+    except LanguageError:
+        return ""  # there was no file yet, or one that could not be used and is replaced now
+
+
+def _files(home: Path) -> list[Path]:
+    return sorted((home / FOLDER).glob("*.toml"))
 
 
 def _brought(path: Path) -> Lexicon:
-    words = _read(path)
+    words = read_digit_words(_text(path), path.name)
     bring(words)
     return words
 
 
-def _read(path: Path) -> Lexicon:
+def _text(path: Path) -> str:
     try:
-        return read_digit_words(path.read_text("utf-8"), path.name)
+        return path.read_text("utf-8")
     except (OSError, UnicodeDecodeError) as error:
         raise LanguageError(f"{path}: cannot be read ({error})") from error
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 
-from assistant.language.lexicon import lexicon
+from assistant.language.lexicon import lexicon, sentences_in
 from assistant.language.listening import Listening
 from assistant.language.prompts import NONE, Spoken, prompts
 from assistant.language.spell import spell_number
@@ -37,7 +37,10 @@ class Choice(StrEnum):
 
 
 def lines(pack: Pack, language: str) -> tuple[Line, ...]:
-    """Everything that a pack of this language can hold: the number words first, then the phrases of prompts."""
+    """Everything that a pack of this language can hold: the number words first, then the phrases of prompts.
+
+    Of a language without sentences these stand in the one that is spoken instead, to be said in the other.
+    """
     words = (Line(word, pack.word_path(language, word)) for word in _number_words(language))
     said = {line.path: line for line in (*words, *_phrases(pack, language))}
     return tuple(said.values())
@@ -96,8 +99,9 @@ def _number_words(language: str) -> Iterator[str]:
 
 
 def _phrases(pack: Pack, language: str) -> Iterator[Line]:
-    for text_id, args in _sentences(language):
-        for phrase in phrases_of(text_id, language, args):
+    spoken = sentences_in(language)
+    for text_id, args in _sentences(spoken):
+        for phrase in phrases_of(text_id, spoken, args):
             if phrase.recording is not None:
                 yield Line(phrase.text, pack.path(language, phrase.recording))
 

@@ -70,8 +70,12 @@ class Voice:
         language: str,
         args: Mapping[str, Spoken | str] | None = None,
         pace: Pace = Pace.USUAL,
+        own: str = "",
     ) -> None:
-        """Speak a prompt by its id: from the recordings where there are any, else synthesised."""
+        """Speak a prompt by its id: from the recordings where there are any, else synthesised.
+
+        `own`: the helper's language, as `Pack.sound` takes it.
+        """
         given = args or {}
 
         def spoken(text: str) -> Sound:
@@ -79,7 +83,7 @@ class Voice:
 
         def make() -> Sound:
             try:
-                recorded = self._parts.pack.sound(text_id, language, given, spoken)
+                recorded = self._parts.pack.sound(text_id, language, given, spoken, own)
                 return recorded or spoken(say(text_id, language, **given))
             except LanguageError as error:
                 raise SpeechError(Trouble.NOT_WORDS, str(error)) from error
@@ -185,12 +189,13 @@ class Voice:
     def _carry_out(self, told: dialogue.Told) -> Callable[[], None]:
         """Speak and listen on; gives what is left to do, without the lock: tell the bench."""
         self._talk, effects = told
-        language, on_heard = self._talk.asked.language, self._on_heard
+        asked, on_heard = self._talk.asked, self._on_heard
+        own = asked.language if asked.prompts else ""
         entries: list[HeardEntry] = []
         for effect in effects:
             match effect:
                 case Speak(text_id, args):
-                    self.prompt(text_id, language, args)
+                    self.prompt(text_id, asked.prompts or asked.language, args, own=own)
                 case HeardEntry():
                     entries.append(effect)
                 case Chime():

@@ -15,7 +15,6 @@ from dataclasses import replace
 
 from assistant.kit.stock import StockError
 from assistant.workflow import checks_day, finishing, lenses, making, ordering, supervising
-from assistant.workflow.agenda import day_agenda
 from assistant.workflow.effects import Ask, Effect, Leave, Say, Signal, Tone
 from assistant.workflow.entry import read_entry
 from assistant.workflow.events import (
@@ -33,7 +32,7 @@ from assistant.workflow.events import (
 )
 from assistant.workflow.fields import listen_for, next_field
 from assistant.workflow.present import present, spoken_args
-from assistant.workflow.state import Bench, Day, Refusal, Refused
+from assistant.workflow.state import Bench, Refusal, Refused
 
 Check = Callable[[Bench], Bench | Refused]
 
@@ -95,8 +94,7 @@ def advance(bench: Bench, event: Event) -> Advance:
 
 
 def _day_opened(bench: Bench, event: DayOpened) -> Advance:
-    language = bench.day.language if bench.day is not None else "en"
-    day = Day(event.date, day_agenda(), language=language)
+    day = checks_day.opened(bench.day, event)
     # a pair left from yesterday waits under the new day's checks
     opened = replace(bench, day=day, entries=(), refusals=0, before=None, step_at=event.at)
     return _shown(opened, (Say("safety"),))

@@ -1,20 +1,25 @@
 """Start of the day: who works, in which language, and what the instruments read on known things."""
 
 import re
+from collections.abc import Mapping
 from dataclasses import replace
+from types import MappingProxyType
 from typing import Final
 
 from assistant.language.lexicon import LANGUAGES
 from assistant.optics.power import Power, axis_difference_deg, wrap_axis
+from assistant.workflow.agenda import day_agenda
 from assistant.workflow.effects import Effect, Say, Signal, Tone
-from assistant.workflow.events import VoiceTried
-from assistant.workflow.state import Bench, Item, Offsets, Refusal, Refused, refused
+from assistant.workflow.events import DayOpened, VoiceTried
+from assistant.workflow.state import Bench, Day, Item, Offsets, Refusal, Refused, refused
 from assistant.workflow.steps import SAID_FIELDS, VOICE
 
 INDEX_LINE_DEG = 180.0
 """Where the reference line is laid on the protractor at the start of the day."""
 LEAST_UNDERSTOOD: Final = 3
 """Of the four numbers said at the start of the day: one slip is not yet a helper who is not understood."""
+MOST_BROUGHT: Final = 9 - len(LANGUAGES)
+"""A language is chosen by one digit, and none by nought."""
 _TWO_DIGITS: Final = re.compile("[0-9]{2}")
 
 
@@ -35,9 +40,28 @@ def helper(bench: Bench) -> Bench:
     return replace(bench, day=replace(bench.the_day, helper=int(bench.number("picture")))).popped()
 
 
+def opened(before: Day | None, event: DayOpened) -> Day:
+    """The new day; until another language is chosen it is that of the day before, where that is still there.
+
+    Languages brought are passed over where they do not fit: no bench writes such a line.
+    """
+    brought = event.brought if fit(event.brought) else {}
+    own = before.own if before is not None and before.own in brought else ""
+    spoken = brought[own] if own else LANGUAGES[0] if before is None else before.language
+    return Day(event.date, day_agenda(), language=spoken, own=own, brought=MappingProxyType(brought))
+
+
+def fit(brought: Mapping[str, str]) -> bool:
+    """Whether these languages may be chosen beside the program's own: each has a number and is spoken to."""
+    known = all(code not in LANGUAGES and spoken in LANGUAGES for code, spoken in brought.items())
+    return known and len(brought) <= MOST_BROUGHT
+
+
 def language(bench: Bench) -> Bench:
-    chosen = LANGUAGES[int(bench.number("language")) - 1]
-    return replace(bench, day=replace(bench.the_day, language=chosen)).popped()
+    day = bench.the_day
+    chosen = day.languages[int(bench.number("language")) - 1]
+    own = chosen if chosen in day.brought else ""
+    return replace(bench, day=replace(day, language=day.brought.get(chosen, chosen), own=own)).popped()
 
 
 def sound(bench: Bench) -> Bench:

@@ -28,10 +28,13 @@ class _Event(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=Tr
     """Seconds since 1970-01-01 UTC by the bench's own clock."""
 
 
-class DayOpened(_Event, frozen=True, tag="day_opened"):
+class DayOpened(_Event, frozen=True, tag="day_opened", omit_defaults=True):
     """A new day at this bench: the start-of-day checks come first."""
 
     date: str
+    brought: dict[str, str] = {}
+    """Languages that may be chosen after the program's own, in the order of their numbers: the code of each, and
+    that of the language which the bench then speaks."""
 
 
 class OrderHandedOver(_Event, frozen=True, tag="order_handed_over"):

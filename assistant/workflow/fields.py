@@ -1,6 +1,5 @@
 """Which entries the current step still wants, and the limits of each."""
 
-from assistant.language.lexicon import LANGUAGES
 from assistant.workflow.effects import Listen
 from assistant.workflow.events import Room
 from assistant.workflow.state import Bench
@@ -13,7 +12,6 @@ ORDER_POWER, ORDER_BALANCE, ORDER_NONE = 1, 2, 3
 
 _LIMITS: dict[str, tuple[float, float]] = {
     "picture": (1, 9),
-    "language": (1, len(LANGUAGES)),
     "purpose": (1, 2),
     "right_kind": (ORDER_POWER, ORDER_NONE),
     "left_kind": (ORDER_POWER, ORDER_NONE),
@@ -55,7 +53,9 @@ def listen_for(bench: Bench) -> Listen | None:
     if field is None:
         return None
     low, high = _LIMITS.get(field.name, _KIND_LIMITS.get(field.kind, (None, None)))
-    if field.name == "choice":
+    if field.name == "language":
+        low, high = 1, len(bench.the_day.languages)
+    elif field.name == "choice":
         high = min(ORDERS_OFFERED, len(bench.queue))
     digits = 2 if field.kind is FieldKind.CHECK_NUMBER else None
     return Listen(bench.current.step, field.name, field.kind, low, high, digits)

@@ -3,7 +3,6 @@
 from collections.abc import Callable, Mapping
 
 from assistant.kit.profile import NasalIndex
-from assistant.language.lexicon import LANGUAGES
 from assistant.optics.eye import Eye
 from assistant.workflow import pictures as p
 from assistant.workflow.fields import ORDERS_OFFERED, next_field
@@ -139,7 +138,7 @@ def _account(bench: Bench) -> p.Picture:
 _PICTURES: Mapping[str, Callable[[Bench], p.Picture]] = {
     "closed": lambda _: p.ClosedPicture(),
     "helper": lambda _: p.HelperPicture(HELPERS),
-    "language": lambda _: p.LanguagePicture(LANGUAGES),
+    "language": lambda bench: p.LanguagePicture(bench.the_day.languages),
     "sound": lambda _: p.SoundPicture(),
     "voice": _voice,
     "zero": lambda bench: p.ZeroPicture(_entered(bench)),

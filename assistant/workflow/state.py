@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from assistant.kit.profile import Kit
 from assistant.kit.stock import Stock
+from assistant.language.lexicon import LANGUAGES
 from assistant.optics.eye import Eye
 from assistant.optics.order import Order
 from assistant.optics.power import Power
@@ -46,6 +47,11 @@ class Day:
     agenda: Agenda
     helper: int | None = None
     language: str = "en"
+    """What the bench speaks and shows."""
+    own: str = ""
+    """What the helper speaks, where it is a language brought to this bench; empty: the same."""
+    brought: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    """As in `DayOpened`."""
     sound: bool = False
     room: Room | None = None
     """How well one can listen; None: not measured."""
@@ -54,6 +60,16 @@ class Day:
     voice: bool | None = None
     """Whether the helper is understood; no: the keypad comes first. None: it was not tried."""
     offsets: Offsets = Offsets()
+
+    @property
+    def languages(self) -> tuple[str, ...]:
+        """Codes of the languages that may be chosen, in the order of their numbers."""
+        return (*LANGUAGES, *self.brought)
+
+    @property
+    def heard(self) -> str:
+        """The language that is listened for."""
+        return self.own or self.language
 
 
 @dataclass(frozen=True, slots=True)

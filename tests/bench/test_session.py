@@ -64,6 +64,22 @@ def test_a_full_disk_says_so_and_holds_the_step(
         assert session.bench.current != before.current
 
 
+def test_a_language_brought_in_the_course_of_the_day_can_be_chosen_at_the_next_start(
+    tmp_path: Path, kit: Kit
+) -> None:
+    with opened(tmp_path, kit) as session:
+        while session.bench.current.step != "order":
+            session.submit(answer(session))
+        lines = session.lines
+        session.begin_day("2026-11-02")
+        assert session.lines == lines, "the day goes on as it was"
+        session.begin_day("2026-11-02", brought={"tq": "sw"})
+        assert (session.lines, session.bench.current.step) == (lines + 1, "helper")
+        assert session.bench.the_day.languages[-1] == "tq"
+        session.begin_day("2026-11-02", brought={"tq": "sw"})
+        assert session.lines == lines + 1
+
+
 def test_a_torn_record_is_taken_up_and_reported(tmp_path: Path, kit: Kit) -> None:
     with opened(tmp_path, kit) as session:
         session.submit(answer(session))

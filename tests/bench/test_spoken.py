@@ -42,6 +42,7 @@ class ListedVoice:
 
     def __init__(self) -> None:
         self.said: list[tuple[str, Pace]] = []
+        self.languages: set[tuple[str, str]] = set()
         self.asked: list[Asked] = []
         self.chimes: list[Chime] = []
         self.cuts = 0
@@ -58,8 +59,10 @@ class ListedVoice:
         language: str,
         args: Mapping[str, Spoken | str] | None = None,
         pace: Pace = Pace.USUAL,
+        own: str = "",
     ) -> None:
         self.said.append((text_id, pace))
+        self.languages.add((language, own))
 
     def tone(self, kind: Chime) -> None:
         self.chimes.append(kind)

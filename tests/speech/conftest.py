@@ -3,7 +3,9 @@
 from collections.abc import Iterator
 from pathlib import Path
 
+import new_words
 import pytest
+from new_words import Enrolled, known, recordings
 from virtual_sound import VirtualSound, plugged_in
 
 from assistant.speech.synth import Synthesiser
@@ -14,6 +16,23 @@ def synthesiser(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Synthesise
     made = Synthesiser(tmp_path_factory.mktemp("cache"))
     yield made
     made.close()
+
+
+@pytest.fixture
+def brought() -> Iterator[None]:
+    with known():
+        yield
+
+
+@pytest.fixture(scope="session")
+def spoken(synthesiser: Synthesiser, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Each word of a language that the program does not have, twice."""
+    return recordings(synthesiser, tmp_path_factory.mktemp("spoken"))
+
+
+@pytest.fixture(scope="session")
+def enrolled(spoken: Path, tmp_path_factory: pytest.TempPathFactory) -> Enrolled:
+    return new_words.enrolled(tmp_path_factory.mktemp("enrolled"), spoken)
 
 
 @pytest.fixture(scope="module")

@@ -1,81 +1,27 @@
-"""A language without a number model: its words from a file, their sounds learnt from recordings.
-
-The language of these tests has Swahili's words under a code of its own.
-"""
+"""A language without a number model: its words from a file, their sounds learnt from recordings."""
 
 import json
 import tomllib
-from functools import partial
 from pathlib import Path
 
 import numpy as np
 import pytest
+from new_words import WORDS, Enrolled, enrolling, forgotten, known
 
 from assistant.cli import main
-from assistant.language import lexicon as languages
-from assistant.language.lexicon import bring
+from assistant.language.lexicon import bring, sentences_in
 from assistant.language.lexicon_file import LanguageError, read_digit_words
 from assistant.language.listening import Listening
 from assistant.language.parse import parse
 from assistant.language.phrases import vocabulary
 from assistant.language.spell import spell_number
-from assistant.speech import own_model
-from assistant.speech.enrolment import Clip, Fit
+from assistant.speech.enrolment import Clip
 from assistant.speech.enrolment_game import turns
 from assistant.speech.kaldi_binary import Floats
-from assistant.speech.new_language import lend, nearest, sounds_of
-from assistant.speech.sound import Sound, write_sound
-from assistant.speech.synth import Pace, Synthesiser
+from assistant.speech.new_language import choosable, lend, nearest, sounds_of, take_words
+from assistant.speech.sound import Sound
 from assistant.speech.word_learning import NEVER, confusion, learn
-
-WORDS = """
-code = "tq"
-name = "Test"
-decimal_point = ["nukta"]
-[digits]
-0 = ["sifuri"]
-1 = ["moja"]
-2 = ["mbili"]
-3 = ["tatu"]
-4 = ["nne"]
-5 = ["tano"]
-6 = ["sita"]
-7 = ["saba"]
-8 = ["nane"]
-9 = ["tisa"]
-[signs]
-minus = ["hasi"]
-plus = ["chanya"]
-[commands]
-yes = ["ndiyo"]
-no = ["hapana"]
-again = ["tena"]
-back = ["nyuma"]
-help = ["msaada"]
-stop = ["simama"]
-"""
-
-
-@pytest.fixture
-def brought(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(languages, "_brought", {})
-    bring(read_digit_words(WORDS, "tq.toml"))
-
-
-@pytest.fixture(scope="module")
-def spoken(synthesiser: Synthesiser, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Each word twice, at two paces."""
-    folder = tmp_path_factory.mktemp("clips")
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(languages, "_brought", {})
-        bring(read_digit_words(WORDS, "tq.toml"))
-        words = sorted(vocabulary("tq"))
-    for word in words:
-        (folder / word).mkdir()
-        for take, pace in enumerate((Pace.USUAL, Pace.SLOW)):
-            sound = synthesiser.render(word, "sw", pace)
-            write_sound(folder / word / f"{take}.flac", Sound(sound.samples, sound.rate + 500 * take))
-    return folder
+from assistant.workflow.checks_day import MOST_BROUGHT
 
 
 def test_numbers_are_said_digit_by_digit(brought: None) -> None:
@@ -109,6 +55,7 @@ def test_a_point_that_was_lost_does_not_make_another_number(
     [
         ('minus = ["hasi"]', "", r"tq.toml, \[signs\]: must hold exactly minus, plus"),
         ('back = ["nyuma"]', 'back = ["rudi nyuma"]', "tq.toml, 'rudi nyuma': must be written as one word"),
+        ('code = "tq"', 'code = "../tq"', "tq.toml, code: '../tq' must be small letters"),
         ('3 = ["tatu"]', '3 = ["3"]', "tq.toml, digits.3: '3' must be words"),
     ],
 )
@@ -123,6 +70,59 @@ def test_the_programs_own_languages_cannot_be_brought_anew(brought: None) -> Non
         bring(read_digit_words(WORDS.replace('"tq"', '"sw"'), "sw.toml"))
     with pytest.raises(LanguageError, match="known already, with other words"):
         bring(read_digit_words(WORDS.replace("tena", "rudia"), "tq.toml"))
+
+
+def test_sentences_are_those_that_the_file_names_else_english() -> None:
+    with forgotten():
+        bring(read_digit_words(WORDS, "tq.toml"))
+        assert sentences_in("tq") == "en"
+    with forgotten():
+        bring(read_digit_words(f'prompts = "fr"\n{WORDS}', "tq.toml"))
+        assert (sentences_in("tq"), sentences_in("pt")) == ("fr", "pt")
+        with pytest.raises(LanguageError, match="'qq' is not known"):
+            sentences_in("qq")
+    with (
+        forgotten(),
+        pytest.raises(LanguageError, match=r"tq\.toml, prompts: is 'qq'; allowed is en, pt, fr, sw"),
+    ):
+        bring(read_digit_words(f'prompts = "qq"\n{WORDS}', "tq.toml"))
+
+
+@pytest.mark.parametrize(
+    ("given", "like", "kept"), [("", "sw", "sw"), ('prompts = "fr"\n', "sw", "fr"), ("", None, "en")]
+)
+def test_sentences_are_taken_from_the_file_or_from_the_language_whose_sounds_are_lent(
+    tmp_path: Path, given: str, like: str | None, kept: str
+) -> None:
+    words = tmp_path / "words.toml"
+    words.write_text(given + WORDS, "utf-8")
+    with forgotten():
+        take_words(tmp_path / "home", words, "tq", like)
+    with forgotten():
+        assert choosable(tmp_path / "home") == ({"tq": kept}, ())
+        take_words(tmp_path / "home", words, "tq")
+        assert sentences_in("tq") == kept, "another helper is enrolled in it"
+    with forgotten():
+        take_words(tmp_path / "home", tmp_path / "home" / "languages" / "tq.toml", "tq", "pt")
+        assert sentences_in("tq") == (kept if like or given else "pt")
+
+
+def test_a_bench_goes_on_without_a_language_whose_file_is_wrong_or_that_has_no_digit_left(
+    tmp_path: Path,
+) -> None:
+    folder = tmp_path / "languages"
+    folder.mkdir()
+    (folder / "a0.toml").write_text("digits = 3", "utf-8")
+    for number in range(MOST_BROUGHT + 1):
+        (folder / f"b{number}.toml").write_text(WORDS.replace('"tq"', f'"b{number}"'), "utf-8")
+    with forgotten():
+        found, wrong = choosable(tmp_path)
+    assert list(found) == [f"b{number}" for number in range(MOST_BROUGHT)]
+    assert [sentence.split(":")[0] for sentence in wrong] == [
+        "a language is passed over",
+        f"language 'b{MOST_BROUGHT}' has no digit left to be chosen by; at most {MOST_BROUGHT} can be brought",
+    ]
+    assert "a0.toml" in wrong[0]
 
 
 def heard(*units: int) -> Floats:
@@ -167,34 +167,33 @@ def test_a_word_without_recordings_is_named(brought: None) -> None:
         lend(sounds_of("en"), "tq", [Clip(clip.sound, ("moja", "mbili"))], Path("never"))
 
 
-def test_enrolled_and_heard(
-    spoken: Path,
-    tmp_path: Path,
-    synthesiser: Synthesiser,
-    monkeypatch: pytest.MonkeyPatch,
-    capsys: pytest.CaptureFixture[str],
+def test_without_words_the_command_says_what_to_give(
+    spoken: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """The command with a file of words and a folder of recordings, on Swahili's own sounds; the fit is cut short."""
-    monkeypatch.setattr(languages, "_brought", {})
-    quick = partial(own_model.enrol, how=Fit(rounds=3, each_round=4))
-    monkeypatch.setattr("assistant.commands.voice.enrol.enrol", quick)
-    monkeypatch.setattr("assistant.speech.comparison.STRINGS", 2)
-    monkeypatch.setattr("assistant.speech.word_learning.SOUNDS_TRIED", 8)
-    words = tmp_path / "words.toml"
-    words.write_text(WORDS, "utf-8")
-    home = ["--home", str(tmp_path / "home")]
-    options = ["--helper", "amina", "--language", "tq", "--from", str(spoken), *home]
-    assert main(["voice", "enrol", *options]) == 2
+    with forgotten():
+        assert main(enrolling(tmp_path, spoken)) == 2
     assert "language 'tq' has no words; give them with --words" in capsys.readouterr().err
-    assert main(["voice", "enrol", *options, "--words", str(words), "--like", "sw"]) == 0
-    assert "is kept, fitted to 38 recordings" in capsys.readouterr().out
-    monkeypatch.setattr(languages, "_brought", {})  # as another process begins
+
+
+def test_enrolled_and_heard(
+    enrolled: Enrolled, spoken: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The command with a file of words and a folder of recordings, on Swahili's own sounds."""
+    assert "is kept, fitted to 38 recordings" in enrolled.told
     digits = [said for (said,) in tomllib.loads(WORDS)["digits"].values()]
     files = [str(spoken / word / "0.flac") for word in digits]
     hear = ["hear", *files, "--listen-for", "digit", "--language", "tq", "--helper", "amina", "--json"]
-    assert main([*hear, *home]) == 0
-    results = json.loads(capsys.readouterr().out)
-    right = sum(result["value"] == str(digit) for digit, result in enumerate(results))
-    assert right >= 9, results
-    assert main([*hear[:-1], "--language", "qq", *home]) == 2
-    assert "allowed is en, pt, fr, sw, tq" in capsys.readouterr().err
+    home = ["--home", str(enrolled.home)]
+    with forgotten():
+        assert main([*hear, *home]) == 0
+        results = json.loads(capsys.readouterr().out)
+        right = sum(result["value"] == str(digit) for digit, result in enumerate(results))
+        assert right >= 9, results
+        assert main([*hear[:-1], "--language", "qq", *home]) == 2
+        assert "allowed is en, pt, fr, sw, tq" in capsys.readouterr().err
+
+
+def test_one_recording_of_each_word_is_kept_for_read_backs(enrolled: Enrolled) -> None:
+    kept = (enrolled.home / "helpers" / "amina" / "tq" / "clips").glob("*/1.flac")
+    with known():
+        assert {path.parent.name for path in kept} == vocabulary("tq")

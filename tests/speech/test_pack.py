@@ -13,7 +13,7 @@ from assistant.language.listening import Listening
 from assistant.language.prompts import NONE, Spoken, say
 from assistant.speech.clips import Clips
 from assistant.speech.errors import SpeechError
-from assistant.speech.level import Face, face_of_room, face_of_speech, measure
+from assistant.speech.level import EDGE_S, Face, face_of_room, face_of_speech, measure, trimmed
 from assistant.speech.pack import GAP_S, Args, Pack, phrases_of
 from assistant.speech.recording import (
     WHOLE_SENTENCES,
@@ -73,6 +73,76 @@ def test_a_figure_is_recorded_word_by_word_or_not_at_all(tmp_path: Path) -> None
     sound = pack.sound("read-back", "en", figure, lambda _: tone(1.0))
     assert sound is not None
     assert sound.seconds == pytest.approx(5 * 0.25 + 4 * GAP_S + GAP_S + 1.0, abs=0.01)
+
+
+AXIS: Args = {"value": Spoken(Listening.AXIS, Decimal(175))}
+
+
+def test_who_speaks_a_language_without_sentences_hears_its_recordings_first(
+    brought: None, tmp_path: Path
+) -> None:
+    pack, asked = Pack(tmp_path), []
+
+    def synthesise(text: str) -> Sound:
+        asked.append(text)
+        return tone(1.0)
+
+    record_at(pack.path("sw", "taken-back"), 0.25)
+    record_at(pack.path("tq", "say-again"), 0.5)
+    for text_id, seconds in (("taken-back", 0.25), ("say-again", 0.5)):
+        sound = pack.sound(text_id, "sw", {}, synthesise, own="tq")
+        assert sound is not None
+        assert sound.seconds == pytest.approx(seconds, abs=0.01)
+    assert asked == []
+    assert pack.sound("say-again", "sw", {}, synthesise) is None, "who speaks Swahili hears Swahili"
+
+
+def test_a_figure_is_said_in_the_helper_s_own_takes_where_all_of_them_are_there(
+    brought: None, tmp_path: Path
+) -> None:
+    takes = tmp_path / "helper"
+    pack = Pack(tmp_path / "pack", lambda language: takes if language == "tq" else None)
+    for word, seconds in (("moja", 0.2), ("saba", 0.3)):
+        record_at(takes / word / "1.flac", seconds)
+        record_at(takes / word / "2.flac", 3.0)
+    assert pack.sound("read-back", "sw", AXIS, lambda _: tone(1.0), own="tq") is None  # "tano" is missing
+    record_at(takes / "tano" / "2.flac", 0.4)
+    record_at(pack.word_path("tq", "saba"), 0.5)
+    sound = pack.sound("read-back", "sw", AXIS, lambda _: tone(1.0), own="tq")
+    assert sound is not None
+    assert sound.seconds == pytest.approx(0.2 + 0.5 + 0.4 + 3 * GAP_S + 1.0, abs=0.01)
+    assert pack.sound("read-back", "sw", AXIS, lambda _: tone(1.0)) is None
+
+
+def test_what_is_recorded_for_a_language_without_sentences_is_what_the_pack_plays(
+    brought: None, tmp_path: Path
+) -> None:
+    pack = Pack(tmp_path)
+    listed = {line.path: line.text for line in lines(pack, "tq")}
+    for word in ("moja", "saba", "tano", "hasi", "nukta"):
+        record_at(pack.word_path("tq", word), 0.25)
+        assert listed[pack.word_path("tq", word)] == word
+    fixed = [phrase for phrase in phrases_of("read-back", "en", AXIS) if phrase.recording is not None]
+    for phrase in fixed:
+        path = pack.path("tq", str(phrase.recording))
+        assert listed[path] == phrase.text, "no sentences are named in its file: they stand in English"
+        record_at(path, 0.25)
+
+    def nothing(text: str) -> Sound:
+        raise AssertionError(f"{text!r} was left to the synthesiser")
+
+    assert pack.sound("read-back", "en", AXIS, nothing, own="tq") is not None
+
+
+def test_words_are_played_without_the_pauses_round_them() -> None:
+    quiet = Sound(np.random.default_rng(1).integers(-20, 20, RATE_HZ).astype(np.int16), RATE_HZ)
+    long = Sound(np.concatenate([quiet.samples, tone(0.5).samples, quiet.samples]), RATE_HZ)
+    assert trimmed(long).seconds == pytest.approx(0.5 + 2 * EDGE_S, abs=0.04)
+    assert trimmed(tone(0.5)).seconds == tone(0.5).seconds
+    loud = Sound((np.random.default_rng(1).standard_normal(RATE_HZ) * 3000).astype(np.int16), RATE_HZ)
+    noisy = Sound(np.concatenate([loud.samples, tone(0.5).samples, loud.samples]), RATE_HZ)
+    assert trimmed(noisy).seconds == noisy.seconds
+    assert trimmed(Sound(np.zeros(10, np.int16), RATE_HZ)).seconds == 10 / RATE_HZ
 
 
 def test_a_recording_that_is_no_sound_counts_as_missing(tmp_path: Path) -> None:

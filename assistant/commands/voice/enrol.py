@@ -13,10 +13,11 @@ from assistant.bench.terminal import kept_for_the_screen
 from assistant.commands.voice.game_plain import PlainView
 from assistant.commands.voice.game_screen import GameApp
 from assistant.commands.voice.lesson import Enrolment, Lesson
-from assistant.language.lexicon import LANGUAGES
+from assistant.language.lexicon import LANGUAGES, sentences_in
 from assistant.language.phrases import vocabulary
 from assistant.speech.comparison import Base
 from assistant.speech.enrolment import Clip
+from assistant.speech.enrolment_game import CLIPS, keep
 from assistant.speech.equipment import synthesiser
 from assistant.speech.model_folder import number_model
 from assistant.speech.new_language import Sounds, bring_all, lend, nearest, take_words
@@ -40,7 +41,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--words", type=Path, metavar="FILE", help="a new language's digits, signs and commands (TOML)"
     )
     parser.add_argument(
-        "--like", metavar="CODE", choices=LANGUAGES, help="with --words: whose sounds and prompts"
+        "--like",
+        metavar="CODE",
+        choices=LANGUAGES,
+        help="a new language: whose sounds are lent; with --words also whose sentences, if the file names none",
     )
     parser.add_argument(
         "--from",
@@ -62,15 +66,26 @@ def run(arguments: argparse.Namespace, home: Path) -> int:
         print(_at_the_microphone(of, home, arguments.plain or not sys.stdout.isatty()))
         return 0
     clips = clips_in(arguments.folder, vocabulary(of.language))
-    print(f"{of.helper}: {enrol(of.base, of.language, clips, of.own, _progress).sentence}")
+    outcome = enrol(of.base, of.language, clips, of.own, _progress)
+    if outcome.kept and of.language not in LANGUAGES:
+        _keep_words(clips, of.own / CLIPS)
+    print(f"{of.helper}: {outcome.sentence}")
     return 0
+
+
+def _keep_words(clips: Sequence[Clip], folder: Path) -> None:
+    """One recording of each word, for read-backs: no synthesiser says it. What the game recorded stays."""
+    for clip in clips:
+        of_word = folder / " ".join(clip.words)
+        if not any(of_word.glob("*.flac")):
+            keep(clip.sound, of_word / "1.flac")
 
 
 def _enrolment(arguments: argparse.Namespace, home: Path) -> Enrolment:
     """From the language's own number model, or, for a language that has none, from the sounds of another's."""
     language = arguments.language
     if arguments.words is not None:
-        take_words(home, arguments.words, language)
+        take_words(home, arguments.words, language, arguments.like)
     known = bring_all(home)
     own = home / "helpers" / arguments.helper / language
     if language in LANGUAGES:
@@ -81,9 +96,7 @@ def _enrolment(arguments: argparse.Namespace, home: Path) -> Enrolment:
             f"language {language!r} has no words; give them with --words, or choose {', '.join((*LANGUAGES, *known))}"
         )
     among = (arguments.like,) if arguments.like else LANGUAGES
-    return Enrolment(
-        arguments.helper, language, _lender(language, among), own, arguments.like or LANGUAGES[0]
-    )
+    return Enrolment(arguments.helper, language, _lender(language, among), own, sentences_in(language))
 
 
 def _lender(language: str, among: tuple[str, ...]) -> Base:

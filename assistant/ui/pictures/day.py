@@ -70,10 +70,13 @@ def language(picture: LanguagePicture) -> Scene:
     """One speaking face for each language, its number beside it and its short code under that."""
     shapes: list[Shape] = []
     places = _places(len(picture.choices))
-    for number, (code, (centre, size)) in enumerate(zip(picture.choices, places, strict=True), start=1):
+    # three in a row stand closer
+    largest, beside = (42.0, 5.0) if len(picture.choices) <= 4 else (26.0, -4.0)
+    for number, (code, (centre, room)) in enumerate(zip(picture.choices, places, strict=True), start=1):
+        size = min(room, largest)
         shapes.extend(moved(_speaking(), (centre[0] - 13.0, centre[1]), size / 42.0))
-        shapes.append(_choice(number, (centre[0] + 5.0, centre[1] + size * 0.12), size))
-        shapes.append(Label(centre[0] + 20.0, centre[1] - size * 0.36, code, Ink.DIM))
+        shapes.append(_choice(number, (centre[0] + beside, centre[1] + size * 0.12), size))
+        shapes.append(Label(centre[0] + beside + 15.0, centre[1] - room * 0.36, code, Ink.DIM))
     return Scene(tuple(shapes))
 
 
