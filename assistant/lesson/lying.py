@@ -14,7 +14,7 @@ from assistant.practice.bench import BenchThings
 from assistant.practice.lens import Lens, Matrix, Vector, angle_of
 from assistant.ui.pictures.edge import notch_at
 from assistant.ui.pictures.making import dotted_line, scale_ring
-from assistant.ui.pictures.parts import Shapes, curved_up, face, figure_sign, glasses
+from assistant.ui.pictures.parts import Shapes, curved_up, face, figure_sign, glasses, open_pocket
 from assistant.ui.pictures.parts import lens as lens_disc
 from assistant.ui.shapes import (
     Ink,
@@ -77,10 +77,7 @@ def _pocket(things: BenchThings, picture: p.TrayPicture, field: str, shown: str)
     """The pocket that was opened: its own number small on the lid, its check number large inside."""
     lid = f"{things.opened}"
     shapes: Shapes = (
-        outline((0.0, -8.0), 80.0, 48.0),
-        line((-40.0, 16.0), (-28.0, 32.0)),
-        line((40.0, 16.0), (28.0, 32.0)),
-        line((-28.0, 32.0), (28.0, 32.0)),
+        *open_pocket((0.0, -8.0), 80.0, 48.0),
         Label(0.0, 25.0, lid),
         Numeral(0.0, -8.0, shown, 26.0, Ink.LIT),
     )

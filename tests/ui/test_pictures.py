@@ -20,6 +20,7 @@ from assistant.ui.pictures.parts import eye_sign
 from assistant.ui.pictures.results import windows
 from assistant.ui.shapes import Area, Ink, Label, Numeral, Scene, Stroke
 from assistant.workflow import pictures as p
+from assistant.workflow.plan import Verdict
 
 Reader = Callable[[Cells, Scene, Ink], NDArray[np.float64]]
 SIZES = [(40, 12), (78, 16), (116, 28)]
@@ -79,6 +80,35 @@ def test_the_worked_eye_is_on_its_own_side(eye: Eye) -> None:
     middle = float(np.mean([a[:, 0].mean() for a in lit]))
     face = -58.0 * eye.nasal_sign
     assert np.sign(face) == np.sign(middle - face) == -eye.nasal_sign
+
+
+def _around(drawn: Scene, x: float, y: float) -> list[int]:
+    """How many corners each closed line has that runs round a point."""
+    closed = [
+        np.array(s.points)
+        for s in drawn.shapes
+        if isinstance(s, Stroke) and math.dist(s.points[0], s.points[-1]) < 1e-6
+    ]
+    return [
+        len(line) - 1
+        for line in closed
+        if line[:, 0].min() < x < line[:, 0].max() and line[:, 1].min() < y < line[:, 1].max()
+    ]
+
+
+@pytest.mark.parametrize("pockets", [(417, 88), (1204, None), (None, 7)])
+def test_a_pocket_of_the_plan_stands_in_a_box_and_not_in_a_rim_where_an_axis_would(
+    pockets: tuple[int | None, int | None],
+) -> None:
+    drawn = scene(p.PlanPicture(Verdict.MAKE, 62.0, *pockets))
+    numbers = {s.text: (s.x, s.y) for s in drawn.shapes if isinstance(s, Numeral)}
+    for side, pocket in zip((-1.0, 1.0), pockets, strict=True):
+        if pocket is not None:
+            x, y = numbers[str(pocket)]
+            assert x * side > 0
+            assert _around(drawn, x, y) == [4]
+    assert _around(drawn, *numbers["62"]) == []
+    assert max(_around(drawn, 18.6, 22.0)) > 20, "a rim's middle, where a number would be one of its lens"
 
 
 def lens_points(found: NDArray[np.float64], eye: Eye, radius: float) -> NDArray[np.float64]:

@@ -13,6 +13,7 @@ from assistant.ui.pictures.parts import (
     hand,
     lens,
     no_sign,
+    open_pocket,
     yes_sign,
 )
 from assistant.ui.shapes import (
@@ -42,6 +43,9 @@ from assistant.workflow.pictures import (
 )
 from assistant.workflow.plan import Verdict
 
+_SMALL, _RIM_Y = 0.6, 22.0
+_RIM_X = 31.0 * _SMALL
+"""The spectacles of the plan: how large, and where a rim's middle is."""
 KEPT = 6
 """Orders drawn; more are told by three dots."""
 
@@ -78,25 +82,31 @@ def _new_sheet(centre: Point) -> Shapes:
 
 
 def plan(picture: PlanPicture) -> Scene:
-    """The pair to be made: the frame's distance, a pocket in each rim, and whether it may be made."""
-    right, left = (-31.0, 16.0), (31.0, 16.0)
-    rims = glasses((0.0, 16.0), 1.0)
-    pockets = (*_pocket(right, picture.right_pocket), *_pocket(left, picture.left_pocket))
+    """The pair to be made: a pocket of the bank for each rim, the frame's distance, and whether it may be made."""
+    pockets = (*_from_pocket(-1.0, picture.right_pocket), *_from_pocket(1.0, picture.left_pocket))
     frame: Shapes = ()
     if picture.frame_mm is not None:
-        drops = tuple(line((x, -8.0), (x, -20.0), Ink.LIT, dashed=True) for x in (-31.0, 31.0))
+        drops = tuple(line((x, 6.0), (x, -18.0), Ink.LIT) for x in (-_RIM_X, _RIM_X))
         frame = (
             *drops,
-            *both_ways((-31.0, -16.0), (31.0, -16.0)),
+            *both_ways((-_RIM_X, -12.0), (_RIM_X, -12.0)),
             Numeral(0.0, -32.0, f"{picture.frame_mm:g}", 19.0, Ink.LIT),
         )
-    return Scene((*rims, *pockets, *frame, *_plan_verdict(picture.verdict)))
+    return Scene((*glasses((0.0, _RIM_Y), _SMALL), *pockets, *frame, *_plan_verdict(picture.verdict)))
 
 
-def _pocket(centre: Point, pocket: int | None) -> Shapes:
+def _from_pocket(side: float, pocket: int | None) -> Shapes:
+    """An open pocket with its number, beside the rim that its lens goes into: a number inside would read as an axis.
+
+    `side`: -1 for the wearer's right eye, at the viewer's left.
+    """
     if pocket is None:
-        return (line((centre[0] - 12.0, 4.0), (centre[0] + 12.0, 28.0), Ink.DIM, 2.0),)
-    return (Numeral(centre[0], centre[1], str(pocket), 12.0, Ink.LINE),)
+        return (line((side * _RIM_X - 8.0, _RIM_Y - 9.0), (side * _RIM_X + 8.0, _RIM_Y + 9.0), Ink.DIM, 2.0),)
+    return (
+        *open_pocket((side * 63.0, 13.0), 40.0, 30.0),
+        Numeral(side * 63.0, 12.5, str(pocket), 12.0, Ink.LINE),
+        *arrow((side * 43.0, 16.0), (side * 31.5, 16.0), Ink.LIT, 6.0),
+    )
 
 
 def _plan_verdict(verdict: Verdict) -> Shapes:

@@ -192,6 +192,18 @@ def lens(centre: Point, radius: float, filled: bool = True) -> Shapes:
     return (disc(centre, radius, Ink.GLASS), ring) if filled else (ring,)
 
 
+def open_pocket(centre: Point, wide: float, tall: float) -> Shapes:
+    """A pocket of the bank from the front, its lid up."""
+    x, top = centre[0], centre[1] + tall / 2.0
+    lid = (x - wide * 0.35, top + tall * 0.33), (x + wide * 0.35, top + tall * 0.33)
+    return (
+        outline(centre, wide, tall),
+        line((x - wide / 2.0, top), lid[0]),
+        line((x + wide / 2.0, top), lid[1]),
+        line(*lid),
+    )
+
+
 def tray_number(pocket: int, per_tray: int) -> int:
     """Which tray of the case a pocket lies in, from 1."""
     return (pocket - 1) // per_tray + 1
