@@ -27,6 +27,7 @@ class Lane:
         self._air = Air.CLEAR
         self._moving = asyncio.Event()
         self._moving.set()
+        self._dead: list[asyncio.Event] = []
         self._open: set[asyncio.StreamWriter] = set()
         self.delay_s = 0.0
         """Before each piece in each direction."""
@@ -39,6 +40,16 @@ class Lane:
     def turn(self, air: Air) -> None:
         self._lan.call(self._turn(air))
 
+    def forget(self) -> None:
+        """What a router does that begins anew: old connections are dead without a word, new ones come through."""
+        self._lan.call(self._forget())
+
+    async def _forget(self) -> None:
+        self._moving.clear()
+        self._dead.append(self._moving)
+        self._moving = asyncio.Event()
+        self._moving.set()
+
     async def _turn(self, air: Air) -> None:
         self._air = air
         if air is Air.STALLED:
@@ -50,7 +61,8 @@ class Lane:
 
     async def cut_off(self) -> None:
         self._air = Air.CUT
-        self._moving.set()
+        for moving in (self._moving, *self._dead):
+            moving.set()
         for writer in list(self._open):
             writer.transport.abort()
 
@@ -71,16 +83,21 @@ class Lane:
         ends = {writer, board_writer}
         self._open |= ends
         try:
-            await asyncio.gather(self._pass(reader, board_writer), self._pass(board_reader, writer))
+            moving = self._moving
+            await asyncio.gather(
+                self._pass(reader, board_writer, moving), self._pass(board_reader, writer, moving)
+            )
         finally:
             self._open -= ends
             for end in ends:
                 end.transport.abort()
 
-    async def _pass(self, reader: asyncio.StreamReader, writer: asyncio.StreamWriter) -> None:
+    async def _pass(
+        self, reader: asyncio.StreamReader, writer: asyncio.StreamWriter, moving: asyncio.Event
+    ) -> None:
         try:
             while piece := await reader.read(PIECE):
-                await self._moving.wait()
+                await moving.wait()
                 if self.delay_s:
                     await asyncio.sleep(self.delay_s)
                 writer.write(piece)

@@ -7,6 +7,7 @@ from pathlib import Path
 import msgspec
 import pytest
 from full_board import CODE, called, morning, session
+from lan import lan
 from served_boat import ServedBoat, served_boat
 from tablet import LYING, STANDING, Tablet
 
@@ -128,12 +129,12 @@ def test_a_page_opened_again_asks_for_no_code_but_for_a_tap_to_sound(
     tablet: Tablet, served: ServedBoat
 ) -> None:
     tablet.opened(served.address)
-    assert not tablet.one("sound").is_displayed()
+    tablet.until(lambda: not tablet.one("sound").is_displayed())
     tablet.driver.refresh()
     tablet.until(lambda: tablet.one("board").is_displayed())
     assert tablet.one("sound").is_displayed()
     tablet.one("sound").click()
-    assert not tablet.one("sound").is_displayed()
+    tablet.until(lambda: not tablet.one("sound").is_displayed())
 
 
 def test_a_pocket_is_counted(tablet: Tablet, served: ServedBoat) -> None:
@@ -172,6 +173,31 @@ def test_a_board_that_goes_and_comes_back(tablet: Tablet, tmp_path: Path) -> Non
     with served_boat(boat, port):
         tablet.until(lambda: not tablet.one("away").is_displayed(), 20)
         assert len(tablet.texts(".bench")) == 4
+
+
+def test_a_connection_that_died_without_a_word_is_made_again(tablet: Tablet, served: ServedBoat) -> None:
+    with lan() as network:
+        lane = network.lane(int(served.address.rpartition(":")[2]))
+        tablet.opened(f"http://{lane.address}")
+        lane.forget()
+        tablet.until(lambda: "has not answered" in tablet.one("away").text, 20)
+        tablet.until(lambda: not tablet.one("away").is_displayed(), 20)
+        served.call(lambda: served.boat.send("plover", session("02-wrong-pocket", served.boat.kit)))
+        tablet.until(lambda: "plover" in tablet.texts(".bench h3"))
+        tablet.driver.get("about:blank")
+
+
+def test_a_tablet_that_slept_asks_for_a_tap_to_sound_again(tablet: Tablet, served: ServedBoat) -> None:
+    tablet.driver.get(served.address)
+    tablet.driver.execute_script(
+        "const make = window.AudioContext; window.AudioContext = function () { return window.made = new make(); };"
+    )
+    tablet.log_in(CODE)
+    tablet.until(lambda: tablet.one("board").is_displayed() and not tablet.one("sound").is_displayed())
+    tablet.driver.execute_script("window.made.suspend()")
+    tablet.until(lambda: tablet.one("sound").is_displayed())
+    tablet.one("sound").click()
+    tablet.until(lambda: not tablet.one("sound").is_displayed())
 
 
 def test_nothing_is_asked_of_any_other_address(tablet: Tablet, served: ServedBoat) -> None:

@@ -9,6 +9,7 @@ const cards = new Map();
 let view = null;
 let seenAt = 0;
 let stream = null;
+let listenedAt = 0;
 let sound = null;
 
 const at = (id) => document.getElementById(id);
@@ -127,9 +128,16 @@ function showPairs(names) {
 
 // a browser lets a page sound only after a tap
 function hear() {
-  sound = sound || new AudioContext();
+  if (sound === null) {
+    sound = new AudioContext();
+    sound.addEventListener("statechange", showSound);
+  }
   sound.resume();
-  at("sound").hidden = true;
+}
+
+// and takes the sound away again from a tablet that slept
+function showSound() {
+  at("sound").hidden = sound !== null && sound.state === "running";
 }
 
 // talking to the hub
@@ -175,6 +183,8 @@ function tick() {
   document.body.classList.toggle("stale", silent);
   if (silent) at("away").textContent = `The board has not answered for ${length(old / 1000)}. What stands here is old.`;
   show();
+  // a connection that died without a word is never missed by the browser
+  if (silent && performance.now() - listenedAt > SILENT_MS) listen();
 }
 
 function take(event) {
@@ -182,7 +192,7 @@ function take(event) {
   seenAt = performance.now();
   at("login").hidden = true;
   at("board").hidden = false;
-  at("sound").hidden = sound !== null;
+  showSound();
   at("day").replaceChildren(...day(view.today));
   tick();
 }
@@ -198,6 +208,7 @@ function askCode() {
 
 function listen() {
   if (stream !== null) stream.close();
+  listenedAt = performance.now();
   stream = new EventSource("/api/board/stream");
   stream.addEventListener("message", take);
   stream.addEventListener("error", async () => {
