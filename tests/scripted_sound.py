@@ -42,6 +42,10 @@ class ScriptedMicrophone:
         self._rest = REST_BLOCKS
         self.bench_speaks: Callable[[], bool] = lambda: False
 
+    def plug_in(self) -> None:
+        """It is there again; nobody says anything."""
+        self._unplugged = False
+
     def open(self) -> None:
         self.opened += 1
 

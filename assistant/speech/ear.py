@@ -57,10 +57,12 @@ class Ear:
         recognisers: RecogniserOf,
         detector: Callable[[], Detector],
         speaking: Callable[[], bool],
+        taken: Callable[[], None],
     ) -> None:
-        """`speaking`: whether the speaker speaks, during which nothing is listened to."""
+        """`speaking`: whether the speaker speaks, during which nothing is listened to. `taken` is told each time that
+        the microphone, opened to listen, has given sound: it may have come back."""
         self._microphone, self._recognisers, self._make_detector = microphone, recognisers, detector
-        self._speaking = speaking
+        self._speaking, self._taken = speaking, taken
         self._changed = threading.Condition()
         self._listener: Listener | RoomListener | None = None
         self._closing = False
@@ -113,6 +115,8 @@ class Ear:
         segmenter = self._segmenter_ready()
         while isinstance(listener := self._listener, Listener):
             block = self._microphone.block()
+            if current is None:
+                self._taken()
             if self._speaking():
                 deaf_for = ECHO_BLOCKS
             if deaf_for or listener is not current:

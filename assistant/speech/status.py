@@ -38,11 +38,13 @@ class Status:
     def can_speak(self) -> bool:
         return self.speaker.state is State.OK and self.voice.state is State.OK
 
-    def troubled(self, code: Trouble, why: str) -> "Status":
-        """The status after this trouble."""
-        names = ("microphone", "speaker") if code is Trouble.NO_PORTAUDIO else (_PART_OF[code],)
+    def troubled(self, code: Trouble, why: str, device: str = "microphone") -> "Status":
+        """The status after this trouble. `device`: the one that was wanted, where the trouble does not say which.
+
+        A speaker that cannot be had says nothing of the microphone: that may be no device of this machine.
+        """
         state = State.FAILED if code in _FAILED else State.MISSING
-        return replace(self, **{name: Part(state, code, why) for name in names})
+        return replace(self, **{_PART_OF.get(code, device): Part(state, code, why)})
 
     def well(self, *names: str) -> "Status":
         """The status after these parts were seen to work."""

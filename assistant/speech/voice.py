@@ -57,8 +57,14 @@ class Voice:
         self._talk: Talk | None = None
         self._room: Level | None = None
         self._on_heard: OnHeard = lambda _: None
-        self._mouth = Mouth(parts.player(), self._troubled, lambda: self._well("speaker"))
-        self._ear = Ear(parts.microphone(), parts.recognisers, parts.detector, lambda: self._mouth.speaking)
+        self._mouth = Mouth(parts.player(), self._mute, lambda: self._well("speaker"))
+        self._ear = Ear(
+            parts.microphone(),
+            parts.recognisers,
+            parts.detector,
+            lambda: self._mouth.speaking,
+            lambda: self._well("microphone"),
+        )
 
     def say(self, text: str, language: str, pace: Pace = Pace.USUAL) -> None:
         """Speak words, after what is being said. Text with a digit or a sign is not spoken (see `status`)."""
@@ -234,9 +240,13 @@ class Voice:
         if wanted is not None:
             self._on_heard(HeardEntry(HeardKind.TROUBLE, error.code))
 
-    def _troubled(self, code: Trouble, why: str) -> None:
+    def _mute(self, code: Trouble, why: str) -> None:
+        """From the speaking thread: it cannot say something."""
+        self._troubled(code, why, "speaker")
+
+    def _troubled(self, code: Trouble, why: str, device: str = "microphone") -> None:
         with self._lock:
-            self._status = self._status.troubled(code, why)
+            self._status = self._status.troubled(code, why, device)
 
     def _well(self, *names: str) -> None:
         with self._lock:

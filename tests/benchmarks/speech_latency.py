@@ -70,7 +70,7 @@ def main() -> None:
     rng = random.Random(5)
     with tempfile.TemporaryDirectory() as name:
         speaker, hears = Synthesiser(Path(name) / "speech"), recognisers(Path(name))
-        ear = Ear(ScriptedMicrophone(), hears, best_detector, lambda: False)
+        ear = Ear(ScriptedMicrophone(), hears, best_detector, lambda: False, lambda: None)
         for kind in KINDS:
             found: list[float] = []
             for language in LANGUAGES:

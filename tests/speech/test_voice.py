@@ -222,6 +222,39 @@ def test_without_portaudio_both_devices_are_missing_and_nothing_raises(
     voice.close()
 
 
+def test_a_speaker_that_cannot_be_had_says_nothing_of_the_microphone(
+    synthesiser: Synthesiser, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The microphone of the demonstration is no device: without PortAudio it hears all the same."""
+    monkeypatch.setattr(devices, "_silenced", [None])
+    monkeypatch.setattr(ctypes.util, "find_library", lambda _name: None)
+    monkeypatch.delitem(sys.modules, "sounddevice", raising=False)
+    microphone = ScriptedMicrophone(synthesiser.render("seven four", "en"))
+    own = Synthesiser(tmp_path / "spoken")
+    voice = Voice(Parts(own, recognisers(tmp_path), Pack(tmp_path), None, Player, lambda: microphone))
+    voice.tone(Chime.DONE)
+    assert voice._mouth.wait(PATIENCE_S)
+    assert (voice.status().can_speak, voice.status().can_listen) == (False, True)
+    told: queue.Queue[HeardEntry] = queue.Queue()
+    voice.listen(CHECK_NUMBER, told.put)
+    assert told.get(timeout=PATIENCE_S).kind is HeardKind.READ_BACK
+    assert voice.status().can_listen
+    voice.close()
+
+
+def test_a_microphone_that_is_back_counts_as_back_before_anything_is_said(make: Makes) -> None:
+    bench = make(unplugged=True)
+    bench.listen()
+    assert bench.next(HeardKind.TROUBLE).text == Trouble.MICROPHONE_GONE
+    assert not bench.voice.status().can_listen
+    bench.microphone.plug_in()
+    bench.listen()
+    end = time.monotonic() + PATIENCE_S
+    while not bench.voice.status().can_listen:
+        assert time.monotonic() < end, "it listens, and still counts as deaf"
+        time.sleep(0.01)
+
+
 def test_without_the_synthesiser_it_is_silent_and_says_why(
     make: Makes, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
