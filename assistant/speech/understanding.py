@@ -1,6 +1,7 @@
 """From what the recogniser gives to an entry, or to the reason why it is asked again. No sound in here."""
 
-from collections.abc import Mapping, Set
+from collections import defaultdict
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass
 from functools import cache
 
@@ -12,9 +13,9 @@ UNKNOWN = "[unk]"
 """The recogniser's word for what is none of the step's words."""
 SURE = 0.5
 """Least confidence at which an answer that is not read back is believed; below it is asked again."""
-SURE_ENOUGH_TO_READ_BACK = 0.8
-"""Least confidence at which a number goes to read-back; it halves the wrong ones and costs one right answer in
-twenty or fewer (docs/models.md, measured on every second clip of the held-out voices)."""
+SURE_ENOUGH_TO_READ_BACK = 0.65
+"""Least confidence at which a number goes to read-back: of the wrong ones half are asked again, and of the right ones
+one in fifty (docs/models.md)."""
 NOT_READ_BACK = frozenset({Listening.YES_NO, Listening.COMMANDS})
 
 
@@ -74,6 +75,16 @@ class Understanding:
     value: Value | None = None
     accepted: bool = False
     reason: Unheard | None = None
+
+
+def together(hearings: Sequence[Sequence[Alternative]]) -> tuple[Alternative, ...]:
+    """Several hearings of one clip as one, the likeliest first: each way has the mean of its confidences."""
+    sums: dict[tuple[str, ...], float] = defaultdict(float)
+    for hearing in hearings:
+        for way in hearing:
+            sums[way.words] += way.confidence / len(hearings)
+    likeliest = sorted(sums.items(), key=lambda item: -item[1])
+    return tuple(Alternative(words, confidence) for words, confidence in likeliest)
 
 
 def understand(recognition: Recognition, asked: Asked, refused: Set[Value] = frozenset()) -> Understanding:
