@@ -2,6 +2,7 @@
 
 import argparse
 import asyncio
+import io
 import os
 import signal
 import sys
@@ -178,6 +179,8 @@ async def _shown(desk: Desk, reports: Path, arguments: argparse.Namespace) -> No
 
         plain = Plain(desk, sys.stdout, reports)
         _on_signals(plain.end)
+        if isinstance(sys.stdin, io.TextIOWrapper):
+            sys.stdin.reconfigure(errors="replace")  # a noisy line must not make the board deaf
         await plain.run(sys.stdin)
         return
     from assistant.board.app import BoardApp

@@ -18,6 +18,9 @@ IDLE_S: Final = 60
 """How long a connection is kept for a next request."""
 MOST_CONNECTIONS: Final = 2000
 """A bench has three; beyond this the hub answers 503."""
+DEAD_S: Final = 20.0
+"""A connection whose other end takes nothing in for so long is ended; else the pages of a tablet that walked
+out of the radio's reach would stand open for a quarter of an hour and leave no room for others."""
 WAITING: Final = 256
 """Connections not yet taken up by the program."""
 
@@ -75,7 +78,10 @@ async def serving(
 
 def _bound(host: str, port: int) -> socket.socket:
     try:
-        return socket.create_server((host, port), backlog=WAITING)
+        listener = socket.create_server((host, port), backlog=WAITING)
+        if hasattr(socket, "TCP_USER_TIMEOUT"):  # what is accepted has it too
+            listener.setsockopt(socket.IPPROTO_TCP, socket.TCP_USER_TIMEOUT, int(1000 * DEAD_S))
+        return listener
     except (OSError, OverflowError) as error:
         raise ServingError(f"the board cannot listen at {host} port {port}: {_why(error)}") from error
 

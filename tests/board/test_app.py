@@ -63,6 +63,26 @@ async def test_every_bench_is_shown_with_what_matters(
             assert text.isascii()
 
 
+@pytest.mark.parametrize("glyphs", list(Glyphs))
+async def test_the_marked_question_stands_out_by_its_ground(tmp_path: Path, glyphs: Glyphs) -> None:
+    """Bold letters alone are not seen in the sun."""
+    app = board(morning(tmp_path, 8), tmp_path, glyphs)
+
+    def grounds(line: int) -> set[str]:
+        (strip,) = list(app.screen._compositor.render_strips())[line : line + 1]
+        styles = [segment.style for segment in strip if segment.text.strip() and segment.style]
+        return {str(style.bgcolor.get_truecolor()) for style in styles if style.bgcolor is not None}
+
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause(0.3)
+        head, first, second = grounds(0), grounds(2), grounds(3)
+        assert first == head
+        assert second != head
+        await pilot.press("down")
+        await pilot.pause(0.1)
+        assert (grounds(2), grounds(3)) == (second, first)
+
+
 @pytest.mark.parametrize("size", [(80, 24), (140, 40)])
 @pytest.mark.parametrize("glyphs", list(Glyphs))
 async def test_question_day_and_pairing_are_shown_on_every_terminal(

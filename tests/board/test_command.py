@@ -50,6 +50,17 @@ def test_the_end_of_the_input_does_not_end_the_board(tmp_path: Path) -> None:
     assert process.wait(30) == 0
 
 
+def test_noise_on_the_line_does_not_make_the_board_deaf(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("PYTHONIOENCODING", "utf-8:strict")  # as most places in the world have it
+    process = started(tmp_path)
+    assert process.stdin is not None
+    process.stdin.buffer.write(b"\xff\xfe\n")
+    assert "is not known; known are" in process.communicate("quit\n", timeout=30)[0]
+    assert process.returncode == 0
+
+
 def test_one_board_a_folder(tmp_path: Path) -> None:
     process = started(tmp_path)
     second = subprocess.run([*BOARD, "--plain", "--folder", str(tmp_path)], capture_output=True, text=True)

@@ -2,9 +2,10 @@
 
 import asyncio
 import queue
+import socket
 import threading
 from collections.abc import Iterator
-from contextlib import ExitStack
+from contextlib import ExitStack, closing
 from pathlib import Path
 
 import httpx
@@ -264,6 +265,15 @@ def test_five_wrong_codes_wait_over_the_network(tmp_path: Path) -> None:
         assert statuses == [403] * 5 + [429] * 2
         clock.now += 61.0
         assert hub.paired("heron").token
+
+
+@pytest.mark.skipif(not hasattr(socket, "TCP_USER_TIMEOUT"), reason="this system has no such option")
+def test_a_connection_that_died_is_not_held_for_long() -> None:
+    with closing(_bound("127.0.0.1", 0)) as listener, socket.create_connection(listener.getsockname()):
+        accepted, _ = listener.accept()
+        with accepted:
+            held_ms = accepted.getsockopt(socket.IPPROTO_TCP, socket.TCP_USER_TIMEOUT)
+    assert 0 < held_ms <= 30_000
 
 
 def test_two_boards_cannot_have_one_address(hub: Served, tmp_path: Path) -> None:
