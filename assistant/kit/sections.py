@@ -112,9 +112,10 @@ def read_protractor(document: Document) -> Protractor:
 
 
 def _step(s: Section, key: str) -> float:
-    step = s.number(key, 0.1, 30)
-    if abs(180 / step - round(180 / step)) > 1e-9 * 180 / step:
-        raise s.error(key, f"is {step:g}; allowed is a step that divides 180")
+    """Whole degrees, since an axis is said and keyed in whole degrees."""
+    step = s.whole(key, 1, 30)
+    if 180 % step:
+        raise s.error(key, f"is {step:g}; allowed is a whole number of degrees that divides 180")
     return step
 
 
@@ -145,8 +146,9 @@ def read_limits(document: Document) -> Limits:
         substitute_blur_d=s.number("substitute_blur_d", 0, 2),
         centre_distance_tolerance_mm=s.number("centre_distance_tolerance_mm", 0.1, 10),
         height_tolerance_mm=s.number("height_tolerance_mm", 0.1, 10),
-        sphere_range_d=s.range("sphere_range_d", -30, 30),
-        strongest_cylinder_d=s.number("strongest_cylinder_d", -15, 0),
+        # what a reading may be keyed as
+        sphere_range_d=s.range("sphere_range_d", -25, 25),
+        strongest_cylinder_d=s.number("strongest_cylinder_d", -12, 0),
         near_working_distance_mm=s.number("near_working_distance_mm", 100, 2000),
         acuity_question=s.whole("acuity_question", 3, 60),
     )

@@ -18,7 +18,7 @@ from typing import Final
 
 from assistant.optics.eye import Eye
 from assistant.optics.power import Power, wrap_axis
-from assistant.optics.slot import scale_setting_deg
+from assistant.optics.slot import scale_setting_deg, to_step_deg
 
 
 class CauseCode(StrEnum):
@@ -148,9 +148,13 @@ def setting_deg(task: Task, axis_deg: float) -> float:
 
 
 def marked_at_deg(by: Marking, eye: Eye, axis_deg: float) -> float:
-    """The scale setting that a helper is told, so that the lens comes out true though instruments are off."""
+    """The scale setting that a helper is told, so that the lens comes out true though instruments are off.
+
+    To the protractor's step: the scale is off by one error, the dots by the other, since the lens was dotted
+    with its axis reading 180 on the focimeter.
+    """
     setting = scale_setting_deg(eye, axis_deg, by.depression_deg, by.index_on_centre_line, by.step_deg)
-    return wrap_axis(setting.setting_deg + by.off.axis_deg + by.off.scale_deg)
+    return to_step_deg(wrap_axis(setting.exact_deg + by.off.axis_deg + by.off.scale_deg), by.step_deg)
 
 
 def _face_down(task: Task, axis: float) -> list[float]:

@@ -70,6 +70,7 @@ class Rescue:
 
 _DOT_AGAIN: Final = (CauseCode.PLUS_AXIS_DOTTED, CauseCode.TURNED_IN_RIM, CauseCode.UNKNOWN)
 """Causes after which the dots are known to be wrong, or are not known to be right."""
+_ALIKE: Final = 1e-6
 _SAME_SLOT_DEG: Final = 0.5
 """A slot this near to where one is wanted is that slot."""
 
@@ -91,8 +92,13 @@ def new_slot(
     old = (0.0, *other_slots_deg)
     ends = [wrap_turn_deg(turn), wrap_turn_deg(turn + 180.0)]
     gaps = [min(edge.gap_mm(end - slot) for slot in old) for end in ends]
-    best = 0 if gaps[0] > gaps[1] else 1
+    best = 1 if farther(gaps[1], gaps[0]) else 0
     return NewSlot(ends[best], gaps[best], edge.clears(gaps[best]))
+
+
+def farther(second: float, first: float) -> bool:
+    """Whether the second end, half a turn on, is the better one; of ends alike, a quarter turn off, it is not."""
+    return second > first + _ALIKE
 
 
 def axes_left(

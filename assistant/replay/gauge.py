@@ -51,7 +51,7 @@ def gauges_at(timeline: Timeline, place: int) -> tuple[Gauge, ...]:
     found = gauges(moment)
     if found or moment.item.step != "check" or not moment.finishes or moment.item.eye is None:
         return found
-    read = corrected(moment.after.the_pair.work(moment.item.eye).reading or Power(0.0), moment.after.offsets)
+    read = moment.after.the_pair.work(moment.item.eye).reading
     verdicts = (later.verdict for later in timeline.moments[place:] if later.case == moment.case)
     coming = next((verdict for verdict in verdicts if verdict is not None), None)
     check = None if coming is None else coming.eye(moment.item.eye)

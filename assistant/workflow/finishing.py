@@ -3,12 +3,10 @@
 from dataclasses import replace
 
 from assistant.optics.eye import Eye
-from assistant.optics.faults import Off
 from assistant.optics.power import Power
 from assistant.optics.rescue import Rescue, RescueKind
 from assistant.workflow import agenda, lenses
 from assistant.workflow.checking import PairCheck, check_pair
-from assistant.workflow.checks_day import corrected
 from assistant.workflow.ordering import closed
 from assistant.workflow.state import Agenda, Bench, Item, Pair, Question
 
@@ -28,7 +26,7 @@ def judged(bench: Bench) -> Bench:
     if pair is None or pair.check is not None or pair.agenda[:1] != (Item("verdict"),):
         return bench
     readings = {
-        eye: corrected(read, bench.offsets)
+        eye: read
         for eye in pair.eyes
         if (read := pair.work(eye).reading) is not None and not pair.plan.eye(eye).balance
     }
@@ -43,7 +41,7 @@ def judged(bench: Bench) -> Bench:
         bench.kit,
         slots,
         pair.order,
-        Off(bench.offsets.axis_deg, bench.offsets.scale_deg),
+        bench.offsets.of_marking,
     )
     return replace(bench, pair=replace(pair, check=result))
 
@@ -141,8 +139,9 @@ def side(bench: Bench) -> Bench:
     pair = bench.the_pair
     if outward and way is not None and way.otherwise is not None:
         return _rescued_eye(bench, eye, way.otherwise)
-    mirrored = tuple(-slot % 360.0 for slot in pair.work(eye).slots_deg)
-    bench = replace(bench, pair=pair.with_work(eye, slots_deg=mirrored))
+    *older, worn = pair.work(eye).slots_deg
+    # the slot on the pin was read from behind; the others are known from when they were cut
+    bench = replace(bench, pair=pair.with_work(eye, slots_deg=(*older, -worn % 360.0)))
     return _restarted(bench, pair.agenda, (eye,), RescueKind.TURN_OVER)
 
 

@@ -3,14 +3,16 @@
 from dataclasses import replace
 
 from assistant.optics.eye import Eye
+from assistant.optics.faults import marked_at_deg
 from assistant.optics.pin import PinCannotHold, PinOutcome, SlotOutcome, judge_pin, judge_slot_depth
 from assistant.optics.power import Power, axis_difference_deg
-from assistant.optics.rescue import wrap_turn_deg
+from assistant.optics.rescue import farther, wrap_turn_deg
 from assistant.optics.slot import slot_from_line_deg
 from assistant.optics.tolerance import STANDARDS
 from assistant.workflow import lenses
-from assistant.workflow.checks_day import power_entered
+from assistant.workflow.checks_day import corrected, power_entered
 from assistant.workflow.entry import NOT_THERE
+from assistant.workflow.lens_check import marking_of
 from assistant.workflow.plan import ChosenLens, EyePlan
 from assistant.workflow.state import Bench, Refused, refused
 
@@ -78,16 +80,11 @@ def mark(bench: Bench) -> Bench | Refused:
 
 
 def setting_shown(bench: Bench, eye: Eye) -> float | None:
-    """The scale setting with the instruments' own errors put in, so that the lens comes out true.
-
-    The protractor's scale is off by one; the dots are off by the other, since the lens was dotted with its
-    axis reading 180 on the focimeter.
-    """
-    setting = plan_of(bench, eye).scale_setting_deg
-    if setting is None:
+    """The scale setting with the instruments' own errors put in; None where the slot may sit anywhere."""
+    plan = plan_of(bench, eye)
+    if plan.scale_setting_deg is None or plan.target is None or plan.target.axis is None:
         return None
-    shown = (setting + bench.offsets.scale_deg + bench.offsets.axis_deg) % 180.0
-    return 180.0 if shown == 0.0 else shown
+    return marked_at_deg(marking_of(bench.kit, bench.offsets.of_marking), eye, plan.target.axis)
 
 
 def cut(bench: Bench) -> Bench | Refused:
@@ -121,10 +118,10 @@ def old_slots(bench: Bench, eye: Eye) -> tuple[float, ...]:
     slots = bench.the_pair.work(eye).slots_deg
     new = slot_from_line(bench, eye)
     turned = tuple((slot + 180.0) % 360.0 for slot in slots)
-    return max(
-        (slots, turned),
-        key=lambda those: min((abs(wrap_turn_deg(slot - new)) for slot in those), default=0.0),
+    near, far = (
+        min((abs(wrap_turn_deg(slot - new)) for slot in those), default=0.0) for those in (slots, turned)
     )
+    return turned if farther(far, near) else slots
 
 
 def slot_from_line(bench: Bench, eye: Eye) -> float:
@@ -160,8 +157,8 @@ def fit(bench: Bench) -> Bench | Refused:
 def check(bench: Bench) -> Bench:
     """The finished lens in its rim, read blind. The verdict waits until the whole pair has been read."""
     pair, eye = bench.the_pair, bench.the_eye
-    from_entries = power_entered(bench)
-    return replace(bench, pair=pair.with_work(eye, reading=from_entries)).popped()
+    reading = corrected(power_entered(bench), bench.offsets)
+    return replace(bench, pair=pair.with_work(eye, reading=reading)).popped()
 
 
 def plan_of(bench: Bench, eye: Eye) -> EyePlan:

@@ -9,6 +9,7 @@ from assistant.kit.profile import Kit
 from assistant.kit.stock import Stock
 from assistant.language.lexicon import LANGUAGES
 from assistant.optics.eye import Eye
+from assistant.optics.faults import Off
 from assistant.optics.order import Order
 from assistant.optics.power import Power
 from assistant.optics.rescue import Rescue, RescueKind
@@ -39,6 +40,11 @@ class Offsets:
     """Focimeter: reading minus truth."""
     scale_deg: float = 0.0
     """Protractor: reading minus truth."""
+
+    @property
+    def of_marking(self) -> Off:
+        """Those of the instruments that a lens is marked on."""
+        return Off(self.axis_deg, self.scale_deg)
 
 
 @dataclass(frozen=True, slots=True)

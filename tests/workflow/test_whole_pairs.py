@@ -1,16 +1,26 @@
 """Whole pairs through `advance`, on two kits: smooth, with each thing that can go wrong, given up."""
 
+from dataclasses import replace
 from pathlib import Path
 
+import pytest
 from hands import Hands, figure, hands_on, order_of
 
 from assistant.kit.load import demo_kit, load_kit
-from assistant.kit.profile import Kit
+from assistant.kit.profile import Kit, NasalIndex
 from assistant.optics.eye import Eye
 from assistant.optics.order import EyeKind, EyeOrder, Order
 from assistant.optics.power import parse_power, wrap_axis
 from assistant.workflow.effects import Ask, Leave, Say, Signal, Tone
-from assistant.workflow.events import AskedAgain, HelpAsked, StockCounted, SupervisorAnswered, TakenBack
+from assistant.workflow.events import (
+    AskedAgain,
+    DayOpened,
+    HelpAsked,
+    StockCounted,
+    SupervisorAnswered,
+    TakenBack,
+)
+from assistant.workflow.making import setting_shown
 from assistant.workflow.pictures import RescuePicture, SlotPicture
 from assistant.workflow.plan import Grade
 from assistant.workflow.show import picture
@@ -402,27 +412,90 @@ def test_an_order_keyed_at_the_bench(kit: Kit) -> None:
     hands.until("hand_over", "supervisor")
 
 
-def test_a_second_slot_is_shown_with_the_old_one_at_the_far_end() -> None:
+def test_a_second_slot_is_shown_where_the_rescue_says() -> None:
     """The picture agrees with the rescue: the new slot lies the rescue's turn from the old one."""
+    for off_deg, away_deg in ((None, 170), (90, 90)):
+        for hands in _strong_pairs():
+            hands.until("check")
+            target = hands.bench.the_pair.plan.right.target
+            assert target is not None
+            assert target.axis is not None
+            off = -hands.bench.kit.pin_depression_deg if off_deg is None else off_deg
+            hands.wrong[("check", "right", "axis")] = [figure(wrap_axis(round(target.axis + off)))]
+            hands.until("verdict")
+            check = hands.bench.the_pair.check
+            assert check is not None
+            assert check.right is not None
+            turn = check.right.rescue.turn_from_old_slot_deg
+            assert turn is not None
+            assert abs(turn) >= away_deg
+            hands.step()
+            hands.until("mark")
+            shown = picture(hands.bench)
+            assert isinstance(shown, RescuePicture)
+            drawn = (shown.new_slot_bearing_deg - shown.old_slot_bearing_deg - turn + 180.0) % 360.0 - 180.0
+            assert abs(drawn) < 1.0  # the scale setting is rounded to the protractor's step
+            hands.until("trim")
+            old, new = hands.bench.the_pair.right.slots_deg
+            assert abs((new - old - turn + 180.0) % 360.0 - 180.0) < 1.0
+
+
+def test_a_lens_turned_over_keeps_the_slot_it_was_not_worn_on() -> None:
+    """Where the older slot lies is known from when it was cut; only the one on the pin was read from behind."""
     for hands in _strong_pairs():
         hands.until("check")
         target = hands.bench.the_pair.plan.right.target
         assert target is not None
         assert target.axis is not None
-        turned = wrap_axis(round(target.axis - hands.bench.kit.pin_depression_deg))
-        hands.wrong[("check", "right", "axis")] = [figure(turned)]
-        hands.until("verdict")
-        check = hands.bench.the_pair.check
-        assert check is not None
-        assert check.right is not None
-        turn = check.right.rescue.turn_from_old_slot_deg
-        assert turn is not None
-        assert abs(turn) > 90
+        alpha = hands.bench.kit.pin_depression_deg
+        face_down = wrap_axis(round(180.0 - target.axis - 2.0 * alpha))
+        hands.wrong[("check", "right", "axis")] = [figure(wrap_axis(target.axis + 10)), figure(face_down)]
+        hands.until("side")
+        first, worn = hands.bench.the_pair.right.slots_deg
+        hands.key("-")
+        assert hands.bench.the_pair.right.slots_deg == (first, -worn % 360.0)
+
+
+def test_a_reading_is_put_right_by_the_instruments_of_its_own_day(kit: Kit) -> None:
+    """Right lens read, night, left lens read on a focimeter that is set true again."""
+    hands = hands_on(kit, order_of("-1.00/-2.00x30", "-1.00/-2.00x150"))
+    known = kit.focimeter.reference.axis
+    assert known is not None
+    hands.wrong[("reference", "", "axis")] = [figure(known + 2)]
+    hands.until("check")
+    target = hands.bench.the_pair.plan.right.target
+    assert target is not None
+    assert target.axis is not None
+    hands.wrong[("check", "right", "axis")] = [figure(target.axis + 2)]
+    while hands.bench.current == ("check", Eye.RIGHT):
         hands.step()
-        shown = picture(hands.bench)
-        assert isinstance(shown, RescuePicture)
-        drawn = (shown.new_slot_bearing_deg - shown.old_slot_bearing_deg - turn + 180.0) % 360.0 - 180.0
-        assert abs(drawn) < 1.0  # the scale setting is rounded to the protractor's step
-        hands.until("trim")
-        old, new = hands.bench.the_pair.right.slots_deg
-        assert abs((new - old - turn + 180.0) % 360.0 - 180.0) < 1.0
+    hands.send(DayOpened(at=hands.tick(), date="2026-11-03"))
+    hands.until("verdict")
+    check = hands.bench.the_pair.check
+    assert check is not None
+    assert check.right is not None
+    assert check.right.measured == target
+    assert check.passed
+
+
+@pytest.mark.parametrize("step_deg", [1.0, 5.0])
+def test_the_scale_setting_is_a_mark_of_the_scale_though_instruments_are_off(
+    kit: Kit, step_deg: float
+) -> None:
+    """As near to the exact setting, with both errors in it, as the marks allow."""
+    coarse = replace(kit, protractor=replace(kit.protractor, step_deg=step_deg))
+    for axis in range(1, 181, 7):
+        hands = hands_on(coarse, order_of(f"-1.00/-2.00x{axis}", "-1.00/-2.00x150"))
+        known = kit.focimeter.reference.axis
+        assert known is not None
+        hands.wrong[("reference", "", "axis")] = [figure(known + 1)]
+        hands.wrong[("index", "", "axis")] = ["1"]
+        hands.until("mark", "supervisor")
+        if hands.bench.question is not None:
+            hands.send(SupervisorAnswered(at=hands.tick(), yes=True, code=code(hands)))
+            hands.until("mark")
+        alpha = kit.pin_depression_deg if kit.protractor.nasal_index is NasalIndex.ON_CENTRE_LINE else 0.0
+        shown = setting_shown(hands.bench, Eye.RIGHT)
+        assert shown is not None
+        assert shown % step_deg == 0.0
+        assert abs((shown - (axis + alpha + 2.0) + 90.0) % 180.0 - 90.0) <= step_deg / 2.0 + 1e-9
