@@ -13,7 +13,7 @@ from assistant.hub.door import Door
 from assistant.hub.hub import Hub
 from assistant.hub.notdone import NotDone
 from assistant.hub.protocol import MOST_TEXT, AnswerGiven, CountGiven, Login, is_one_line
-from assistant.hub.report import as_csv, as_html
+from assistant.hub.report import as_csv, as_html, day_of
 from assistant.hub.store import StoreError
 from assistant.hub.views import BoardView, FullView
 
@@ -124,7 +124,7 @@ def pocket_and_count(text: str) -> tuple[int, int]:
 def written(view: BoardView, folder: Path) -> tuple[Path, Path]:
     """The day's report in two files named by the date. Raises `ReportError`."""
     at = datetime.fromtimestamp(view.now)
-    page, table = (folder / f"day-{at:%Y-%m-%d}.{ending}" for ending in ("html", "csv"))
+    page, table = (folder / f"day-{day_of(view, at):%Y-%m-%d}.{ending}" for ending in ("html", "csv"))
     try:
         folder.mkdir(parents=True, exist_ok=True)
         page.write_text(as_html(view, at), encoding="utf-8")

@@ -29,7 +29,7 @@ from assistant.hub.received import Received, following
 from assistant.hub.shared_bank import SharedBank
 from assistant.hub.store import Store, StoredLine, StoreError
 from assistant.hub.story import Story, begun, continued
-from assistant.hub.tell import Seen, bench_view, today_view
+from assistant.hub.tell import Seen, bench_view, of_today, today_view
 from assistant.hub.views import BoardView
 from assistant.journal.codec import hash_of
 from assistant.journal.events import EVENTS, EventLine
@@ -242,16 +242,17 @@ class Hub:
 
     def view(self) -> BoardView:
         seen, now = self.seen(), self.clock()
+        today = of_today(seen)
         asked = [question for one in seen if (question := question_view(one)) is not None]
         return BoardView(
             version=self.version,
             now=now,
             clinic=self._store.clinic,
             kit=self.kit.name,
-            benches=[bench_view(one) for one in seen],
+            benches=[bench_view(one, one in today) for one in seen],
             questions=sorted(asked, key=lambda question: (question.asked_at, question.bench)),
             trouble=self.trouble,
             today=today_view(
-                seen, self.bank.ledger, self.bank.promised(), self.kit, self._patterns.found(now)
+                today, self.bank.ledger, self.bank.promised(), self.kit, self._patterns.found(now)
             ),
         )

@@ -7,7 +7,7 @@ from typing import Final
 
 from assistant.hub.protocol import SILENT_S, Mail
 from assistant.hub.story import Story
-from assistant.hub.tell import Seen
+from assistant.hub.tell import Seen, last_word
 from assistant.journal.codec import FIRST_PREVIOUS
 
 Post = Callable[[Mail | None], None]
@@ -44,7 +44,7 @@ class Known:
     @property
     def last_word(self) -> float:
         """When something was last known of it, by the board's clock."""
-        return max(self.heard_at or 0.0, self.story.at + self.offset_s)
+        return last_word(self.story, self.offset_s, self.heard_at)
 
     def listens(self, post: Post, waiting: Iterable[Mail]) -> None:
         """Its mail goes to `post` from now on, what waits first; another's ends."""

@@ -1,6 +1,6 @@
 """The day in writing, as HTML to print and CSV to reckon with. Pure."""
 
-from datetime import datetime
+from datetime import date, datetime
 from html import escape
 from typing import Final
 
@@ -100,6 +100,12 @@ def _verdict(verdict: VerdictView | None) -> tuple[str, str, str, str]:
     return (verdict.case, "pass" if verdict.passed else "fail", verdict.short, cause)
 
 
+def day_of(view: BoardView, at: datetime) -> date:
+    """The day that the report tells of: the one the benches opened, though it be written after midnight."""
+    began = view.today.began
+    return (datetime.fromtimestamp(began) if began else at).date()
+
+
 def as_csv(view: BoardView) -> str:
     """One table after another, each under its title; a cell never begins a formula."""
     return csv_of(sections(view))
@@ -108,10 +114,12 @@ def as_csv(view: BoardView) -> str:
 def as_html(view: BoardView, at: datetime) -> str:
     """A page that needs nothing else."""
     body = "".join(html_of(section) for section in sections(view))
-    title = escape(f"{view.kit}, {at:%Y-%m-%d}")
+    day = day_of(view, at)
+    title = escape(f"{view.kit}, {day:%Y-%m-%d}")
+    known = f"{at:%H:%M}" if at.date() == day else f"{at:%Y-%m-%d %H:%M}"
     clinic = "" if view.clinic == UNNAMED else f"Clinic: {escape(view.clinic)}. "
     return (
         f'<!doctype html><html lang="en"><head><meta charset="utf-8"><title>{title}</title>'
         f"<style>{STYLE}</style></head><body><h1>{title}</h1>"
-        f"<p>{clinic}As known at {at:%H:%M}.</p>{body}</body></html>"
+        f"<p>{clinic}As known at {known}.</p>{body}</body></html>"
     )

@@ -85,6 +85,8 @@ class Story:
     """How many pairs were judged, rescued ones each time."""
     day_began: Bench | None = None
     """The bench as the present day found it."""
+    day_at: float = 0.0
+    """When the present day was opened; 0 for none."""
     told: tuple[Moved | CountedThere, ...] = ()
     errors: tuple[AxisError, ...] = ()
     """Of the pair judged by the last line, if one was: each lens once for every slot cut in it."""
@@ -133,6 +135,7 @@ def continued(story: Story, seq: int, event: Event) -> Story:
         verdict=_verdict(pair, event.at) if pair is not None else story.verdict,
         verdicts=story.verdicts + (pair is not None),
         day_began=before if opened else story.day_began,
+        day_at=event.at if opened else story.day_at,
         told=_told(before, after, event),
         errors=() if pair is None else axis_errors(story.name, after, pair, event.at, cut),
         newly_cut=cut if pair is None else frozenset(),

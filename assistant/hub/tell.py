@@ -19,6 +19,8 @@ from assistant.workflow.agenda import trail
 
 LAST_ONES: Final = 1
 """A pocket runs out when no more than this may still be promised."""
+SAME_DAY_S: Final = 12 * 3600.0
+"""Benches that opened their days within so long of each other work the same day."""
 MOST_POCKETS: Final = 24
 GOOD: Final = "handed_over"
 
@@ -35,8 +37,32 @@ class Seen:
     """The question whose answer waits to be heard; 0 for none."""
     trouble: str = ""
 
+    @property
+    def day_at(self) -> float:
+        """When its day was opened, by the board's clock; 0 for none."""
+        return self.story.day_at + self.offset_s if self.story.day_at else 0.0
 
-def bench_view(seen: Seen) -> v.BenchView:
+    @property
+    def last_word(self) -> float:
+        return last_word(self.story, self.offset_s, self.heard_at)
+
+
+def last_word(story: Story, offset_s: float, heard_at: float | None) -> float:
+    """When something was last known of a bench, by the board's clock."""
+    return max(heard_at or 0.0, story.at + offset_s)
+
+
+def of_today(seen: Sequence[Seen]) -> list[Seen]:
+    """Benches of the day that is on, or was the last. No midnight ends it: a clinic may work past it.
+
+    Out of it are those that opened their day long before the last one did and were not heard of since.
+    """
+    last = max((one.day_at for one in seen), default=0.0)
+    return [one for one in seen if one.day_at > last - SAME_DAY_S or one.last_word >= last]
+
+
+def bench_view(seen: Seen, today: bool = True) -> v.BenchView:
+    """`today`: whether what it made is of today."""
     story, bench = seen.story, seen.story.bench
     under = replace(bench, question=None)
     item = under.current
@@ -57,7 +83,7 @@ def bench_view(seen: Seen) -> v.BenchView:
         heard_at=seen.heard_at,
         clock_off_s=seen.offset_s,
         lines=story.seq,
-        pairs_done=sum(closed.outcome == GOOD for closed in story.closed_today),
+        pairs_done=sum(closed.outcome == GOOD for closed in story.closed_today if today),
         waiting=len(bench.queue),
         asked_at=story.question_at + seen.offset_s if bench.question is not None else None,
         trouble=seen.trouble,
@@ -67,11 +93,13 @@ def bench_view(seen: Seen) -> v.BenchView:
 def today_view(
     seen: Sequence[Seen], ledger: Ledger, promised: Ints, kit: Kit, patterns: Sequence[Pattern]
 ) -> v.TodayView:
+    """`seen`: the benches of today."""
     stories = [one.story for one in seen]
     closed = [done for story in stories for done in story.closed_today]
     minutes = [(done.ended_at - done.started_at) / 60.0 for done in closed if done.outcome == GOOD]
     running_out = _running_out(kit.bank, ledger.there - promised)
     return v.TodayView(
+        began=min((one.day_at for one in seen if one.day_at), default=0.0),
         pairs_done=len(minutes),
         not_made=len(closed) - len(minutes),
         pair_minutes=sum(minutes) / len(minutes) if minutes else None,

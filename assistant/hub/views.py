@@ -114,6 +114,8 @@ class PatternView(_View, frozen=True):
 
 
 class TodayView(_View, frozen=True):
+    began: float
+    """When the first of its benches opened the day, by the board's clock; 0 for none yet."""
     pairs_done: int
     not_made: int
     """Returned to the clinician or given up."""

@@ -56,7 +56,7 @@ def test_noise_on_the_line_does_not_make_the_board_deaf(
     monkeypatch.setenv("PYTHONIOENCODING", "utf-8:strict")  # as most places in the world have it
     process = started(tmp_path)
     assert process.stdin is not None
-    process.stdin.buffer.write(b"\xff\xfe\n")
+    os.write(process.stdin.fileno(), b"\xff\xfe\n")
     assert "is not known; known are" in process.communicate("quit\n", timeout=30)[0]
     assert process.returncode == 0
 

@@ -15,7 +15,7 @@ from assistant.hub.notdone import NotDone
 from assistant.hub.protocol import Answer, Counted, decode_mail, encode
 from assistant.hub.report import as_html, sections
 from assistant.hub.store import Store, StoreError
-from assistant.workflow.events import SupervisorAnswered
+from assistant.workflow.events import DayOpened, SupervisorAnswered
 
 
 def test_looking_needs_no_code_and_deciding_does(tmp_path: Path) -> None:
@@ -172,10 +172,46 @@ def test_the_report_holds_the_day_in_both_forms(tmp_path: Path) -> None:
 
 
 def test_a_clinic_is_named_in_the_report_where_it_has_a_name(tmp_path: Path) -> None:
-    view, at = morning(tmp_path).desk.view().board, datetime(2026, 11, 2, 9, 30)
-    assert "<p>As known at 09:30.</p>" in as_html(view, at)
+    view = morning(tmp_path).desk.view().board
+    at = datetime.fromtimestamp(view.today.began).replace(hour=23, minute=30)
+    assert "<p>As known at 23:30.</p>" in as_html(view, at)
     named = msgspec.structs.replace(view, clinic="south shore")
-    assert "<p>Clinic: south shore. As known at 09:30.</p>" in as_html(named, at)
+    assert "<p>Clinic: south shore. As known at 23:30.</p>" in as_html(named, at)
+
+
+def test_yesterday_s_pairs_are_not_today_s(tmp_path: Path) -> None:
+    """Otter works on day one alone and stays at home on day two; heron works on both, crab on the second."""
+    boat = Boat(tmp_path)
+    pair = session("01-smooth-pair", boat.kit)
+    boat.send("otter", pair)
+    boat.send("heron", pair)
+    assert boat.hub.view().today.pairs_done == 2
+    boat.now += 3600.0
+    assert boat.hub.view().today.pairs_done == 2, "who has packed up an hour ago worked today"
+    boat.now += 23 * 3600.0
+    later = boat.now - pair[-1].at
+    boat.send("crab", [msgspec.structs.replace(event, at=event.at + later) for event in pair])
+    assert boat.hub.view().today.pairs_done == 1
+    day_two = DayOpened(at=boat.now, date="2026-11-04")
+    boat.send("heron", [*pair, day_two])
+    view = boat.hub.view()
+    assert view.today.pairs_done == 1
+    assert {bench.name: bench.pairs_done for bench in view.benches} == {"crab": 1, "heron": 0, "otter": 0}
+
+
+def test_the_report_is_of_the_day_the_benches_opened_whenever_it_is_written(tmp_path: Path) -> None:
+    boat = morning(tmp_path)
+    opened = datetime.fromtimestamp(boat.hub.view().today.began)
+    boat.now = opened.replace(hour=23, minute=59).timestamp()
+    names = {path.name for path in boat.desk.report(tmp_path / "reports")}
+    assert names == {f"day-{opened:%Y-%m-%d}.{ending}" for ending in ("html", "csv")}
+    boat.now += 7 * 3600.0
+    (page, table) = boat.desk.report(tmp_path / "reports")
+    assert {page.name, table.name} == names
+    html = page.read_text(encoding="utf-8")
+    assert f", {opened:%Y-%m-%d}</title>" in html
+    assert f"As known at {datetime.fromtimestamp(boat.now):%Y-%m-%d} 06:59." in html
+    assert boat.hub.view().today.pairs_done == 5
 
 
 def test_a_report_that_cannot_be_written_says_why(tmp_path: Path) -> None:
