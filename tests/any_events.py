@@ -76,6 +76,7 @@ def _pocket(number: int) -> int:
     return number % 400 - 5
 
 
+BROUGHT: Final[tuple[dict[str, str], ...]] = ({}, {"tq": "sw"}, {"tq": "fr", "aa": "pt"}, {"en": "qq"})
 _ODD: Final[tuple[Callable[[Hands, float, int], Event], ...]] = (
     _answered,
     _answered,
@@ -88,7 +89,7 @@ _ODD: Final[tuple[Callable[[Hands, float, int], Event], ...]] = (
     lambda _, at, number: BankShared(at=at, elsewhere={_pocket(number): 1}),
     _handed_over,
     lambda _, at, number: (
-        DayOpened(at=at, date="2026-11-03")
+        DayOpened(at=at, date="2026-11-03", brought=BROUGHT[number // 4 % len(BROUGHT)])
         if number % 4 == 0
         else VoiceTried(at=at, numbers=("12", "34", "56", "78"))
     ),

@@ -207,11 +207,14 @@ eyes = st.builds(EyeOrder, st.one_of(st.none(), powers), st.sampled_from(EyeKind
 orders = st.builds(Order, eyes, eyes, finite, some, some, some, near_pd_mm=some, case=st.text(max_size=5))
 times = st.floats(0.0, 1e12)
 words = st.sampled_from(["helper", "picture", "order", "choice", "plan", "ready", "supervisor", "code", ""])
+codes = st.one_of(st.sampled_from(["en", "sw", "tq", ""]), st.text(max_size=5))
 counts = st.one_of(st.integers(-5, 500), st.integers(-(2**62), 2**62))
 events: st.SearchStrategy[Event] = st.one_of(
     st.builds(Answered, at=times, step=words, field=words, text=st.text(max_size=8)),
     st.builds(OrderHandedOver, at=times, order=orders),
-    st.builds(DayOpened, at=times, date=st.text(max_size=12)),
+    st.builds(
+        DayOpened, at=times, date=st.text(max_size=12), brought=st.dictionaries(codes, codes, max_size=7)
+    ),
     st.builds(StockCounted, at=times, pocket=counts, count=counts, counted_at=times),
     st.builds(BankShared, at=times, elsewhere=st.dictionaries(counts, counts, max_size=4)),
     st.builds(SupervisorAnswered, at=times, yes=st.booleans(), code=st.text(max_size=6), reason=st.text()),
