@@ -13,9 +13,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import numpy as np
+from benchmarks.as_if_new import as_if_new
 
-from assistant.language.lexicon import LANGUAGES, bring, lexicon
-from assistant.language.lexicon_file import Lexicon
+from assistant.language.lexicon import LANGUAGES
 from assistant.language.phrases import vocabulary
 from assistant.speech.comparison import Tally, tried
 from assistant.speech.enrolment import Clip, fit
@@ -27,16 +27,6 @@ PEOPLE = (("f2", 1.0), ("m3", 0.9), ("Annie", 1.1), ("klatt4", 1.0))
 """Voice and how much higher and faster it is."""
 CODE = "tq"
 ENROLLED, JUDGED = 3, 7
-
-
-def as_if_new() -> None:
-    """Swahili's digits, first signs and first commands under a code of their own."""
-    swahili = lexicon("sw")
-    first = {name: said[:1] for name, said in swahili.commands.items()}
-    signs = {name: said[:1] for name, said in swahili.signs.items()}
-    digits = tuple(said[:1] for said in swahili.digits)
-    point = swahili.decimal_point[:1]
-    bring(Lexicon(CODE, "Test", 0, digits, (), point, digits[0], (), signs, {}, {}, first, {}, ()))
 
 
 def takes(espeak: Espeak, person: int) -> Iterator[Clip]:
@@ -68,7 +58,7 @@ def main() -> None:
     parser.add_argument("--before", action="store_true")
     given = parser.parse_args()
     among = (given.like,) if given.like else tuple(code for code in LANGUAGES if code != "sw")
-    as_if_new()
+    as_if_new("sw", CODE)
     espeak = Espeak()  # one a process: the library does not bear a second
     before, after = Tally(), Tally()
     for person in range(given.people):
