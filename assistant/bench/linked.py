@@ -19,6 +19,7 @@ from assistant.journal.file import Journal
 from assistant.kit.profile import Kit
 from assistant.workflow.effects import Effect
 from assistant.workflow.events import BankShared, Event, StockCounted, SupervisorAnswered
+from assistant.workflow.present import present
 from assistant.workflow.state import Bench
 
 MOST_TRIES: Final = 6
@@ -96,16 +97,21 @@ class LinkedSession(Session):
             super().submit(BankShared(at=self.now(), elsewhere=dict(elsewhere)))
 
     def received(self, mail: Mail) -> tuple[Effect, ...]:
-        """Take up what the board sent; nothing for an answer to a question that is not open any more."""
+        """Take up what the board sent; nothing for an answer to a question that is not open any more.
+
+        Nothing either for a count that changes nothing at this step: the helper need not hear it all again.
+        """
         match mail:
             case Answer(question=question) if question == self.question_line:
                 return self.submit(
                     SupervisorAnswered(at=self.now(), yes=mail.yes, code=mail.code, reason=mail.reason)
                 )
             case Counted(pocket=pocket, counted_at=at) if (pocket, at) not in self._counts:
-                return self.submit(
+                asked_for = present(self.bench)
+                effects = self.submit(
                     StockCounted(at=self.now(), pocket=pocket, count=mail.count, counted_at=at)
                 )
+                return effects if self.trouble or present(self.bench) != asked_for else ()
             case _:
                 return ()
 

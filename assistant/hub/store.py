@@ -7,7 +7,7 @@ row names its clinic. The lines are copies: `forget` takes them away, and the be
 import hashlib
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from contextlib import AbstractContextManager, contextmanager
+from contextlib import AbstractContextManager, contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
@@ -15,8 +15,9 @@ from typing import Any, Final
 import msgspec
 import sqlalchemy as sql
 
+from assistant.hub import programme
 from assistant.hub.protocol import Answer, BadMessage, Counted, Mail, decode_mail, encode
-from assistant.hub.tables import LINES, MAIL, METADATA, RESERVATIONS, TOKENS
+from assistant.hub.tables import LINES, MAIL, METADATA, MOST_CLINIC, RESERVATIONS, TOKENS
 
 _NO_CODE: Final = "0"
 """Stands in an answer on disk where its code is kept as a hash."""
@@ -56,22 +57,36 @@ class Store:
     """One clinic's rows. Every call is one transaction; whatever returned is on disk."""
 
     def __init__(self, database: str | Path, clinic: str = "clinic") -> None:
-        """Raises `StoreError` if the database cannot be opened."""
+        """Raises `StoreError` if the database cannot be opened, or another board works in it for this clinic."""
+        if not (0 < len(clinic) <= MOST_CLINIC and clinic.isprintable()):
+            raise StoreError(
+                f"clinic name {clinic!r} cannot be used; allowed are 1 to {MOST_CLINIC} characters on one line"
+            )
         self.clinic = clinic
+        self._held: sql.Connection | None = None
         self.fold_path = database.with_suffix(".fold") if isinstance(database, Path) else None
         """Where the hub may keep its fold: beside a database of this machine's own."""
         self._address = address_of(database)
         try:
             self._address = str(sql.make_url(self._address))  # without its password, for sentences
-            self._engine = sql.create_engine(address_of(database), pool_pre_ping=True)
-            if self._engine.dialect.name == "sqlite":
-                sql.event.listen(self._engine, "connect", _sqlite_settings)
+            self._engine = _engine_of(address_of(database))
             METADATA.create_all(self._engine)
+            if self._engine.dialect.name == "postgresql":
+                self._held = programme.claim(self._engine, clinic)
+        except programme.ClinicTaken as error:
+            self.close()
+            todo = "end it first, or give this clinic a name of its own with --clinic"
+            raise StoreError(
+                f"another board works for clinic {clinic!r} in the database {self._address!r}; {todo}"
+            ) from error
         except (sql.exc.SQLAlchemyError, ImportError) as error:
             reason = str(error).splitlines()[0]
             raise StoreError(f"the board's database {self._address!r} cannot be opened: {reason}") from error
 
     def close(self) -> None:
+        with suppress(sql.exc.SQLAlchemyError):  # a connection that was lost holds nothing any more
+            if self._held is not None:
+                programme.give_up(self._held, self.clinic)
         self._engine.dispose()
 
     # lines
@@ -222,6 +237,18 @@ def _id_of(mail: Mail) -> str:
 
 def _columns(line: StoredLine) -> dict[str, object]:
     return {"bench": line.bench, "seq": line.seq, "offset_s": line.offset_s, "data": line.data}
+
+
+def _engine_of(address: str) -> sql.Engine:
+    url = sql.make_url(address)
+    distant = url.get_backend_name() == "postgresql"
+    bounds = programme.connecting(url) if distant else {}
+    engine = sql.create_engine(url, pool_pre_ping=True, connect_args=bounds)
+    if distant:
+        sql.event.listen(engine, "connect", programme.settle_connection)
+    elif engine.dialect.name == "sqlite":
+        sql.event.listen(engine, "connect", _sqlite_settings)
+    return engine
 
 
 def _sqlite_settings(connection: Any, _: object) -> None:

@@ -21,7 +21,7 @@ from assistant.bench.app import BenchApp
 from assistant.bench.board_link import board_of, linked
 from assistant.bench.linked import Arrivals
 from assistant.hub.client import HubClient
-from assistant.hub.protocol import AnswerGiven, CountGiven
+from assistant.hub.protocol import AnswerGiven, Counted, CountGiven
 from assistant.kit.load import demo_kit
 from assistant.kit.profile import Kit
 from assistant.ui.glyphs import Glyphs
@@ -184,12 +184,22 @@ def test_a_count_made_during_a_cut_is_written_down_once(room: Room) -> None:
     heron.session.submit(HelpAsked(at=heron.session.now()))
     until(lambda: heron.session.alone)
     heron.lane.turn(Air.CLEAR)
-    until(lambda: heron.take_mail() > 0)
+    until(lambda: (heron.take_mail(), heron.recorded(StockCounted))[1] > 0)
     until(lambda: room.caught_up(heron))
     time.sleep(0.6)  # the mail's stream comes up again by now, and brings it once more
     heron.take_mail()
     assert heron.recorded(StockCounted) == 1
     assert heron.session.bench.stock.at(pocket) == 0
+
+
+def test_a_count_that_changes_nothing_at_the_step_does_not_say_it_all_again(room: Room) -> None:
+    heron = room.seat("heron")
+    heron.work("fetch")
+    other = int(next(number for number in room.kit.bank.pocket if number not in heron.promised))
+    session = heron.session
+    assert session.received(Counted(pocket=other, count=9, counted_at=1.0)) == ()
+    assert session.bench.stock.at(other) == 9
+    assert heron.recorded(StockCounted) == 1
 
 
 def test_a_board_that_was_found_is_looked_for_where_it_is_now(

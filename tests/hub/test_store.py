@@ -7,6 +7,7 @@ import postgres_server
 import pytest
 import sqlalchemy as sql
 
+from assistant.hub import programme
 from assistant.hub.protocol import Answer, Counted, Mail
 from assistant.hub.store import Reservation, Store, StoredLine, StoreError, address_of
 
@@ -87,6 +88,40 @@ def test_a_connection_that_was_lost_is_made_again(postgres: Path) -> None:
     assert len(list(store.lines())) == 11
     store.close()
     other.dispose()
+
+
+def test_one_board_works_for_a_clinic_in_a_database(postgres: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(programme, "FREE_MS", 200)
+    database = postgres_server.new_database(postgres)
+    first, other = Store(database, "coast"), Store(database, "delta")
+    with pytest.raises(StoreError, match=r"another board works for clinic 'coast'.*--clinic"):
+        Store(database, "coast")
+    first.close()
+    Store(database, "coast").close()
+    other.close()
+
+
+def test_a_database_that_does_not_answer_does_not_hold_the_board(
+    postgres: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(programme, "ANSWERS_MS", 300)
+    monkeypatch.setattr(programme, "FREE_MS", 0)
+    store = Store(postgres_server.new_database(postgres))
+    fill(store)
+    other = sql.create_engine(store._engine.url)
+    with other.begin() as busy:
+        busy.execute(sql.text("lock table lines, mail"))
+        with pytest.raises(StoreError, match="statement timeout"):
+            store.between("heron", 1, 2)
+    assert store.between("heron", 1, 1) == [b"line 1\n"]
+    store.close()
+    other.dispose()
+
+
+@pytest.mark.parametrize("name", ["", "x" * 41, "two\nlines", "a\0b"])
+def test_a_clinic_s_name_is_bounded(tmp_path: Path, name: str) -> None:
+    with pytest.raises(StoreError, match="allowed are 1 to 40 characters"):
+        Store(tmp_path / "board.sqlite", name)
 
 
 def test_a_database_that_is_gone_is_said_when_read_and_when_written(postgres: Path) -> None:
