@@ -1,5 +1,9 @@
-"""The start of the day finds out whether the helper is understood: numbers are drawn, the room was measured."""
+"""The start of the day finds out whether the helper is understood: numbers are drawn, the room was measured.
 
+Where that could not be, for want of a microphone, it is found out before the next pair.
+"""
+
+from itertools import takewhile
 from random import Random, SystemRandom
 from typing import Final
 
@@ -7,8 +11,8 @@ from assistant.bench.session import Session
 from assistant.bench.spoken import Speaks
 from assistant.speech.heard import HeardEntry, HeardKind
 from assistant.speech.level import Level, face_of_room
-from assistant.workflow.effects import Effect, Listen, Signal
-from assistant.workflow.entry import NOT_SAID
+from assistant.workflow.effects import Effect, Listen, Show
+from assistant.workflow.entry import NOT_HEARD, NOT_SAID
 from assistant.workflow.events import Answered, Room, Source, VoiceTried
 from assistant.workflow.state import Bench
 from assistant.workflow.steps import SAID_FIELDS, FieldKind
@@ -18,13 +22,14 @@ _DIGITS: Final = "123456789"
 
 
 def due(bench: Bench) -> bool:
-    """Whether sound has just been heard and nothing of the next check is in yet."""
+    """Whether sound has just been heard and nothing of the next check is in yet, or an order is to be chosen; and
+    nobody was asked before."""
     day = bench.day
     return (
         day is not None
         and day.sound
         and not day.numbers
-        and bench.current.step == "zero"
+        and bench.current.step in ("zero", "order")
         and not bench.entries
     )
 
@@ -40,9 +45,10 @@ def tried(
     """`effects`, or what takes their place where the helper is now asked to say numbers."""
     if voice is None or not due(session.bench) or not voice.status().can_listen:
         return effects
-    event = trial(session.now(), voice.room, chance or SystemRandom())
-    signals = (effect for effect in effects if isinstance(effect, Signal))
-    return (*signals, *session.submit(event))
+    lately = voice.room if session.bench.current.step == "zero" else None
+    event = trial(session.now(), lately, chance or SystemRandom())
+    outcome = takewhile(lambda effect: not isinstance(effect, Show), effects)
+    return (*outcome, *session.submit(event))
 
 
 def trial(at: float, level: Level | None, chance: Random) -> VoiceTried:
@@ -63,4 +69,5 @@ def missed(entry: HeardEntry, wanted: Listen | None, at: float) -> Answered | No
         return None
     if entry.kind not in (HeardKind.KEYPAD, HeardKind.TROUBLE):
         return None
-    return Answered(at=at, step=wanted.step, field=wanted.field, text=NOT_SAID, source=Source.VOICE)
+    text = NOT_HEARD if entry.kind is HeardKind.TROUBLE else NOT_SAID
+    return Answered(at=at, step=wanted.step, field=wanted.field, text=text, source=Source.VOICE)

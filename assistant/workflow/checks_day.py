@@ -10,6 +10,7 @@ from assistant.language.lexicon import LANGUAGES
 from assistant.optics.power import Power, axis_difference_deg, wrap_axis
 from assistant.workflow.agenda import day_agenda
 from assistant.workflow.effects import Effect, Say, Signal, Tone
+from assistant.workflow.entry import NOT_HEARD
 from assistant.workflow.events import DayOpened, VoiceTried
 from assistant.workflow.state import Bench, Day, Item, Offsets, Refusal, Refused, refused
 from assistant.workflow.steps import SAID_FIELDS, VOICE
@@ -69,9 +70,11 @@ def sound(bench: Bench) -> Bench:
 
 
 def tried(bench: Bench, event: VoiceTried) -> Bench | Refused:
-    """Ask the helper to say the numbers of `event`: before the next check of the day, once sound was heard."""
+    """Ask the helper to say the numbers of `event`, once sound was heard: before the next check of the day, or before
+    the next pair where it could not be asked before, or the microphone failed meanwhile."""
     day = bench.day
-    fits = day is not None and day.sound and day.agenda and not bench.entries and bench.question is None
+    between = bench.current.step == "order" or (day is not None and day.agenda)
+    fits = day is not None and day.sound and between and not bench.entries and bench.question is None
     said_so = len(event.numbers) == len(SAID_FIELDS) and all(_TWO_DIGITS.fullmatch(n) for n in event.numbers)
     if day is None or not fits or not said_so or day.numbers:
         return Refused(Refusal("not_asked"), bench)
@@ -80,15 +83,20 @@ def tried(bench: Bench, event: VoiceTried) -> Bench | Refused:
 
 
 def voice(bench: Bench) -> Bench:
-    """Understood or not: voice comes first from now on, or the keypad does."""
-    right = sum(
-        bench.entry(name) == said for name, said in zip(SAID_FIELDS, bench.the_day.numbers, strict=True)
-    )
-    return replace(bench, day=replace(bench.the_day, voice=right >= LEAST_UNDERSTOOD)).popped()
+    """Understood or not: voice comes first from now on, or the keypad does. Where that cannot be told, because the
+    microphone failed, it is as if nothing had been asked."""
+    day = bench.the_day
+    heard = [bench.entry(name) for name in SAID_FIELDS]
+    right = sum(entry == said for entry, said in zip(heard, day.numbers, strict=True))
+    if right < LEAST_UNDERSTOOD <= right + heard.count(NOT_HEARD):
+        return replace(bench, day=replace(day, numbers=())).popped()
+    return replace(bench, day=replace(day, voice=right >= LEAST_UNDERSTOOD)).popped()
 
 
 def voice_outcome(bench: Bench) -> tuple[Effect, ...]:
     """What follows the numbers: a sign and a sentence."""
+    if bench.the_day.voice is None:
+        return (Signal(Tone.WAIT), Say("voice-asked-later"))
     if bench.the_day.voice:
         return (Signal(Tone.RIGHT), Say("voice-understood"))
     return (Signal(Tone.WAIT), Say("voice-keypad-first"))

@@ -242,13 +242,12 @@ async def test_who_is_understood_goes_on_by_voice(tmp_path: Path) -> None:
         assert voice.asked[-1].listening is Listening.POWER
 
 
-@pytest.mark.parametrize("kind", [HeardKind.KEYPAD, HeardKind.TROUBLE])
-async def test_who_is_not_understood_goes_on_by_keypad_with_a_sign(tmp_path: Path, kind: HeardKind) -> None:
+async def test_who_is_not_understood_goes_on_by_keypad_with_a_sign(tmp_path: Path) -> None:
     app, voice = speaking(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:
         await careful(app, pilot, 1, "voice")
         for _ in range(4):
-            voice.hear(kind)
+            voice.hear(HeardKind.KEYPAD)
             await pilot.pause()
         assert app.session.bench.the_day.voice is False
         assert ("voice-keypad-first", Pace.USUAL) in voice.said
@@ -257,6 +256,37 @@ async def test_who_is_not_understood_goes_on_by_keypad_with_a_sign(tmp_path: Pat
         assert len(voice.asked) == asked, "nothing is listened for"
         assert ("step-read", Pace.USUAL) in voice.said, "and all is said"
         assert app.screen.query_one("#keys").display
+
+
+async def test_a_microphone_that_fails_while_numbers_are_said_is_tried_again_before_the_next_pair(
+    tmp_path: Path,
+) -> None:
+    app, voice = speaking(tmp_path)
+    gone = Status().troubled(Trouble.MICROPHONE_GONE, "the microphone stopped giving sound")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await careful(app, pilot, 1, "voice")
+        voice.condition, voice.level = gone, Level(-60.0, -55.0, 0.0)
+        for _ in range(4):
+            voice.hear(HeardKind.TROUBLE)
+            await pilot.pause()
+        assert app.session.bench.the_day.voice is None
+        assert ("voice-asked-later", Pace.USUAL) in voice.said
+        await careful(app, pilot, 1, "order")
+        assert app.session.bench.current.step == "order", "it is still away"
+        await careful(app, pilot, 1, "hand_over")
+        assert voice.asked[-1].listening is Listening.COMMANDS, "it goes on trying to listen"
+        voice.condition = Status()
+        await key(pilot, "")
+        assert app.session.bench.current.step == "voice"
+        assert ("pair-done", Pace.USUAL) in voice.said, "what came of the pair is said first"
+        tried = written(tmp_path)[-1]
+        assert isinstance(tried, VoiceTried)
+        assert (tried.room, tried.noise_db) == (None, None), "the room was measured in the morning, if at all"
+        for number in tried.numbers:
+            voice.hear(HeardKind.ANSWER, number)
+            await pilot.pause()
+        assert app.session.bench.the_day.voice is True
+        assert app.session.bench.current.step == "order"
 
 
 async def test_a_room_that_is_too_loud_is_shown_and_keyed_in(tmp_path: Path) -> None:

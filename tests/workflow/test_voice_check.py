@@ -6,6 +6,7 @@ from hands import Hands, hands_on
 from assistant.kit.load import demo_kit
 from assistant.workflow.agenda import trail
 from assistant.workflow.effects import Effect, Listen, Say, Show, Signal, Tone
+from assistant.workflow.entry import NOT_HEARD
 from assistant.workflow.events import Answered, Room, Source, TakenBack, VoiceTried
 from assistant.workflow.pictures import VoicePicture
 from assistant.workflow.steps import FieldKind
@@ -68,6 +69,50 @@ def test_three_of_four_make_a_helper_who_is_understood(heard: tuple[str, ...], u
     assert hands.bench.current.step == "zero"
     assert ("voice-understood" if understood else "voice-keypad-first") in said(effects)
     assert (Signal(Tone.RIGHT) if understood else Signal(Tone.WAIT)) in effects
+
+
+@pytest.mark.parametrize(
+    ("heard", "understood"),
+    [
+        (("?", "?", "?", "?"), None),
+        (("74", "38", "?", "-"), None),
+        (("74", "?", "62", "95"), True),
+        (("74", "-", "?", "-"), False),
+    ],
+)
+def test_numbers_that_could_not_be_listened_to_tell_nothing_of_the_helper(
+    heard: tuple[str, ...], understood: bool | None
+) -> None:
+    hands = asked()
+    for text in heard:
+        effects = say(hands, text)
+    day = hands.bench.the_day
+    assert (day.voice, bool(day.numbers)) == (understood, understood is not None)
+    assert hands.bench.current.step == "zero"
+    assert ("voice-asked-later" in said(effects)) is (understood is None)
+
+
+def test_what_could_not_be_told_is_asked_again_before_the_next_pair_and_no_sooner() -> None:
+    hands = asked()
+    for _ in range(4):
+        say(hands, NOT_HEARD)
+    for until in ("fetch", "hand_over"):
+        hands.until(until)
+        before = hands.bench
+        hands.send(VoiceTried(at=hands.tick(), numbers=NUMBERS))
+        assert hands.bench is before, "never in the middle of a pair"
+    hands.key("")
+    assert hands.bench.current.step == "order"
+    again = ("12", "34", "56", "78")
+    hands.send(VoiceTried(at=hands.tick(), numbers=again))
+    for number in again:
+        assert hands.bench.current.step == "voice"
+        say(hands, number)
+    assert hands.bench.the_day.voice is True
+    assert hands.bench.current.step == "order"
+    before = hands.bench
+    hands.send(VoiceTried(at=hands.tick(), numbers=NUMBERS))
+    assert hands.bench is before, "who is understood is not asked again"
 
 
 def test_who_keys_the_numbers_gets_the_keypad() -> None:

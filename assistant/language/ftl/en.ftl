@@ -301,6 +301,7 @@ keypad-offered = Please use the keypad now.
 sound-off = The sound is off. We go on with the keypad.
 voice-understood = I understand you well. You may say your answers, or key them.
 voice-keypad-first = I do not understand you well enough. Please use the keypad today.
+voice-asked-later = I could not listen just now. Please use the keypad. I will ask again later.
 numlock = Press the Num Lock key once, then try again.
 record-disk-full = The disk is full, and that entry was not kept. Call the supervisor.
 record-mended = The power went away in the middle of an entry. Please enter the last one again.

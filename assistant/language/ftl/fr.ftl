@@ -301,6 +301,7 @@ keypad-offered = Utilisez maintenant le clavier, s'il vous plaît.
 sound-off = Le son est coupé. Nous continuons avec le clavier.
 voice-understood = Je vous comprends bien. Vous pouvez dire vos réponses ou les taper.
 voice-keypad-first = Je ne vous comprends pas assez bien. Prenez le clavier aujourd'hui, s'il vous plaît.
+voice-asked-later = Je n'ai pas pu écouter à l'instant. Prenez le clavier, s'il vous plaît. Je redemanderai plus tard.
 numlock = Appuyez une fois sur la touche Verr Num, puis réessayez.
 record-disk-full = Le disque est plein, et cette valeur n'a pas été gardée. Appelez le superviseur.
 record-mended = Le courant a manqué au milieu d'une valeur. Saisissez encore la dernière, s'il vous plaît.

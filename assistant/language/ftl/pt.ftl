@@ -301,6 +301,7 @@ keypad-offered = Use agora o teclado, por favor.
 sound-off = O som está desligado. Continuamos com o teclado.
 voice-understood = Entendo-o bem. Pode dizer as respostas ou usar as teclas.
 voice-keypad-first = Não o entendo bem. Hoje use o teclado, por favor.
+voice-asked-later = Agora não consegui escutar. Use o teclado, por favor. Volto a perguntar mais tarde.
 numlock = Carregue uma vez na tecla Num Lock e tente outra vez.
 record-disk-full = O disco está cheio e esse valor não ficou guardado. Chame o supervisor.
 record-mended = A corrente falhou a meio de um valor. Introduza outra vez o último, por favor.

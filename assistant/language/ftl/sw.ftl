@@ -301,6 +301,7 @@ keypad-offered = Tafadhali tumia vitufe sasa.
 sound-off = Sauti imezimwa. Tunaendelea kwa vitufe.
 voice-understood = Nakuelewa vizuri. Unaweza kusema majibu yako au kutumia vitufe.
 voice-keypad-first = Sikuelewi vya kutosha. Tafadhali tumia vitufe leo.
+voice-asked-later = Sikuweza kusikiliza sasa hivi. Tafadhali tumia vitufe. Nitauliza tena baadaye.
 numlock = Bonyeza kitufe cha Num Lock mara moja, kisha jaribu tena.
 record-disk-full = Diski imejaa, na hilo halikuhifadhiwa. Mwite msimamizi.
 record-mended = Umeme ulikatika katikati ya kuingiza. Tafadhali ingiza la mwisho tena.
