@@ -13,14 +13,22 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+import numpy as np
+
 from assistant.language.prompts import NONE, Spoken, prompts, say
 from assistant.language.spell import spell_number
 from assistant.speech.errors import SpeechError
 from assistant.speech.level import trimmed
 from assistant.speech.sound import Sound, joined, read_sound
+from assistant.workflow.steps import SAID_FIELDS
 
 GAP_S = 0.06
 """Silence between recorded phrases (by ear, no source)."""
+TO_BE_SAID = frozenset(f"field-{name}" for name in SAID_FIELDS)
+"""Prompts of numbers that try whether the helper is understood. They are never said in the helper's own takes: a word
+learnt under a wrong name would be repeated under it, and pass."""
+NOTHING = Sound(np.zeros(1600, np.int16), 16000)
+"""The number is read off the screen."""
 _OTHERS = ("right", "left", NONE)
 """Texts that choose a form of a prompt."""
 Args = Mapping[str, Spoken | str]
@@ -82,7 +90,7 @@ class Pack:
         """
         phrases = phrases_of(text_id, language, args)
         recorded = [
-            (self._in_own(phrase, own) if own else None) or self._recorded(phrase, language)
+            (self._in_own(phrase, own, text_id) if own else None) or self._recorded(phrase, language)
             for phrase in phrases
         ]
         if not any(recorded):
@@ -101,10 +109,12 @@ class Pack:
             return _read(self.path(language, phrase.recording))
         return _words(self.word_path(language, word) for word in phrase.text.split())
 
-    def _in_own(self, phrase: Phrase, own: str) -> Sound | None:
+    def _in_own(self, phrase: Phrase, own: str, text_id: str) -> Sound | None:
         if phrase.figure is None:
             return self._recorded(phrase, own)
         words = spell_number(phrase.figure.value, phrase.figure.kind, own).split()
+        if text_id in TO_BE_SAID:
+            return _words(self.word_path(own, word) for word in words) or NOTHING
         return _words(self._own_word(own, word) for word in words)
 
     def _own_word(self, own: str, word: str) -> Path:

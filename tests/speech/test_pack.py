@@ -114,6 +114,28 @@ def test_a_figure_is_said_in_the_helper_s_own_takes_where_all_of_them_are_there(
     assert pack.sound("read-back", "sw", AXIS, lambda _: tone(1.0)) is None
 
 
+def test_numbers_that_try_the_ear_are_not_said_in_the_helper_s_own_takes(
+    brought: None, tmp_path: Path
+) -> None:
+    """A seven that was kept as eight is learnt as eight: said by the bench, it would be repeated and pass."""
+    pack = Pack(tmp_path / "pack", lambda _: tmp_path / "helper")
+    number: Args = {"number": Spoken(Listening.DIGITS, "17")}
+    for word in ("moja", "saba"):
+        record_at(tmp_path / "helper" / word / "1.flac", 0.5)
+
+    def nothing(text: str) -> Sound:
+        raise AssertionError(f"{text!r} was said in another language")
+
+    silent = pack.sound("field-first", "sw", number, nothing, own="tq")
+    assert silent is not None
+    assert not silent.samples.any()
+    for word in ("moja", "saba"):
+        record_at(pack.word_path("tq", word), 0.25)
+    said = pack.sound("field-second", "sw", number, nothing, own="tq")
+    assert said is not None
+    assert said.seconds == pytest.approx(2 * 0.25 + GAP_S, abs=0.01)
+
+
 def test_what_is_recorded_for_a_language_without_sentences_is_what_the_pack_plays(
     brought: None, tmp_path: Path
 ) -> None:
