@@ -113,9 +113,8 @@ class Hands:
 
 
 def _read_off(power: Power, name: str) -> str:
-    if name == "axis":
-        assert power.axis is not None
-        return figure(power.axis)
+    if name == "axis":  # asked of a lens without one too, where a cylinder was keyed by mistake
+        return figure(power.axis or 180.0)
     return signed(power.sphere if name == "sphere" else power.cylinder)
 
 

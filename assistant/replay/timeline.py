@@ -32,6 +32,7 @@ class Timeline:
         self.kit = kit
         self.moments = tuple(moments(kit, events))
         self.mistake_places = tuple(n for n, moment in enumerate(self.moments) if moment.mistakes)
+        self.days = _days(self.moments)
 
     def __len__(self) -> int:
         return len(self.moments)
@@ -53,24 +54,22 @@ class Timeline:
         return earlier[-1] if earlier else None
 
     @property
-    def days(self) -> tuple[Day, ...]:
-        """The days of the record in turn; one without a date where it opens none."""
-        opened = [
-            (n, moment.event.date)
-            for n, moment in enumerate(self.moments)
-            if isinstance(moment.event, DayOpened)
-        ]
-        if not self.moments:
-            return ()
-        if not opened or opened[0][0] > 0:
-            opened.insert(0, (0, ""))
-        ends = [first - 1 for first, _ in opened[1:]] + [len(self.moments) - 1]
-        return tuple(Day(date, first, last) for (first, date), last in zip(opened, ends, strict=True))
-
-    @property
     def misfit_line(self) -> int | None:
         """The first line that answers what was not asked: the session was made with another kit."""
         for moment in self.moments:
             if moment.entry is not None and any(found.code == NOT_ASKED for found in moment.mistakes):
                 return moment.line
         return None
+
+
+def _days(moments: tuple[Moment, ...]) -> tuple[Day, ...]:
+    """The days of the record in turn; one without a date where it opens none."""
+    opened = [
+        (n, moment.event.date) for n, moment in enumerate(moments) if isinstance(moment.event, DayOpened)
+    ]
+    if not moments:
+        return ()
+    if not opened or opened[0][0] > 0:
+        opened.insert(0, (0, ""))
+    ends = [first - 1 for first, _ in opened[1:]] + [len(moments) - 1]
+    return tuple(Day(date, first, last) for (first, date), last in zip(opened, ends, strict=True))

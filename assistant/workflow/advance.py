@@ -163,7 +163,8 @@ def _taken_back(bench: Bench) -> Advance:
         # one step back and no further: what lies before it has been done by hand
         before = replace(before, before=_within(before))
     # what came from outside meanwhile stays: orders, and what other benches hold
-    kept = replace(before, orders=bench.orders, elsewhere=bench.elsewhere, refusal=None)
+    queue = ordering.waiting_again(before, bench)
+    kept = replace(before, orders=bench.orders, queue=queue, elsewhere=bench.elsewhere, refusal=None)
     return kept, (Say("taken-back"), *present(kept))
 
 

@@ -54,9 +54,21 @@ def _keyed_eye(bench: Bench, eye: str) -> EyeOrder:
 
 def handed_over(bench: Bench, order: Order) -> Bench:
     """One more order waits. One of the same case that waits still is what the clinician has put right by it."""
-    put_right = [waiting for waiting in bench.queue if waiting.case == order.case]
-    kept = tuple(known for known in bench.orders if known not in put_right)
-    return replace(bench, orders=(*kept, order))
+    waiting = tuple(known for known in bench.queue if known.case != order.case)
+    put_right = set(bench.queue) - set(waiting)
+    kept = tuple(known for known in bench.orders if known not in put_right) if put_right else bench.orders
+    return replace(bench, orders=(*kept, order), queue=(*waiting, order))
+
+
+def waiting_again(before: Bench, bench: Bench) -> tuple[Order, ...]:
+    """The queue when an entry is taken back: an order that it took up waits in its place again, and what came
+    meanwhile stays."""
+    if bench.pair is None or before.pair is not None:
+        return bench.queue
+    there, came = {*bench.queue, bench.pair.order}, set(bench.queue) - set(before.queue)
+    return tuple(order for order in before.queue if order in there) + tuple(
+        order for order in bench.queue if order in came
+    )
 
 
 def taken_up(bench: Bench, wanted: Order) -> Bench:
@@ -72,7 +84,7 @@ def taken_up(bench: Bench, wanted: Order) -> Bench:
     begun = replace(
         bench,
         pair=pair,
-        taken_up=bench.taken_up | {wanted},
+        queue=tuple(waiting for waiting in bench.queue if waiting != wanted),
         keying=False,
         entries=(),
         refusals=0,

@@ -168,8 +168,9 @@ class Bench:
     stock: Stock
     day: Day | None = None
     orders: tuple[Order, ...] = ()
-    """Every order handed over, in order of arrival; `queue` leaves out those taken up."""
-    taken_up: frozenset[Order] = frozenset()
+    """Every order handed over, in order of arrival."""
+    queue: tuple[Order, ...] = ()
+    """Orders waiting, oldest first. Kept, not worked out from `orders`: a record may hold the orders of many days."""
     closed: tuple[Closed, ...] = ()
     pair: Pair | None = None
     keying: bool = False
@@ -202,11 +203,6 @@ class Bench:
         if self.pair is not None:
             return self.pair.agenda[0]
         return Item("key_order" if self.keying else "order")
-
-    @property
-    def queue(self) -> tuple[Order, ...]:
-        """Orders waiting, oldest first."""
-        return tuple(order for order in self.orders if order not in self.taken_up)
 
     @property
     def offsets(self) -> Offsets:
