@@ -5,7 +5,6 @@ row names its clinic. The lines are copies: `forget` takes them away, and the be
 """
 
 import hashlib
-import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import AbstractContextManager, contextmanager, suppress
 from dataclasses import dataclass
@@ -15,7 +14,7 @@ from typing import Any, Final
 import msgspec
 import sqlalchemy as sql
 
-from assistant.hub import programme
+from assistant.hub.database import ClinicTaken, address_of, claim, engine_of, give_up
 from assistant.hub.protocol import Answer, BadMessage, Counted, Mail, decode_mail, encode
 from assistant.hub.tables import LINES, MAIL, METADATA, MOST_CLINIC, RESERVATIONS, TOKENS
 
@@ -46,13 +45,6 @@ class Reservation:
     at: float
 
 
-def address_of(database: str | Path) -> str:
-    """A path as an SQLite address; an address as it is, PostgreSQL through the driver that is used here."""
-    if isinstance(database, Path):
-        return f"sqlite:///{database}"
-    return re.sub("^postgres(ql)?:", "postgresql+psycopg:", database)
-
-
 class Store:
     """One clinic's rows. Every call is one transaction; whatever returned is on disk."""
 
@@ -69,11 +61,10 @@ class Store:
         self._address = address_of(database)
         try:
             self._address = str(sql.make_url(self._address))  # without its password, for sentences
-            self._engine = _engine_of(address_of(database))
+            self._engine = engine_of(address_of(database))
             METADATA.create_all(self._engine)
-            if self._engine.dialect.name == "postgresql":
-                self._held = programme.claim(self._engine, clinic)
-        except programme.ClinicTaken as error:
+            self._held = claim(self._engine, clinic)
+        except ClinicTaken as error:
             self.close()
             todo = "end it first, or give this clinic a name of its own with --clinic"
             raise StoreError(
@@ -86,7 +77,7 @@ class Store:
     def close(self) -> None:
         with suppress(sql.exc.SQLAlchemyError):  # a connection that was lost holds nothing any more
             if self._held is not None:
-                programme.give_up(self._held, self.clinic)
+                give_up(self._held, self.clinic)
         self._engine.dispose()
 
     # lines
@@ -237,23 +228,3 @@ def _id_of(mail: Mail) -> str:
 
 def _columns(line: StoredLine) -> dict[str, object]:
     return {"bench": line.bench, "seq": line.seq, "offset_s": line.offset_s, "data": line.data}
-
-
-def _engine_of(address: str) -> sql.Engine:
-    url = sql.make_url(address)
-    distant = url.get_backend_name() == "postgresql"
-    bounds = programme.connecting(url) if distant else {}
-    engine = sql.create_engine(url, pool_pre_ping=True, connect_args=bounds)
-    if distant:
-        sql.event.listen(engine, "connect", programme.settle_connection)
-    elif engine.dialect.name == "sqlite":
-        sql.event.listen(engine, "connect", _sqlite_settings)
-    return engine
-
-
-def _sqlite_settings(connection: Any, _: object) -> None:
-    """The lines are copies of what the benches keep, so a power cut may cost the last ones."""
-    cursor = connection.cursor()
-    cursor.execute("PRAGMA journal_mode=WAL")
-    cursor.execute("PRAGMA synchronous=NORMAL")
-    cursor.close()

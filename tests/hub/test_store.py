@@ -7,9 +7,10 @@ import postgres_server
 import pytest
 import sqlalchemy as sql
 
-from assistant.hub import programme
+from assistant.hub import database as reached
+from assistant.hub.database import address_of
 from assistant.hub.protocol import Answer, Counted, Mail
-from assistant.hub.store import Reservation, Store, StoredLine, StoreError, address_of
+from assistant.hub.store import Reservation, Store, StoredLine, StoreError
 
 CODE = "4071"
 MAIL: list[Mail] = [
@@ -91,7 +92,7 @@ def test_a_connection_that_was_lost_is_made_again(postgres: Path) -> None:
 
 
 def test_one_board_works_for_a_clinic_in_a_database(postgres: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(programme, "FREE_MS", 200)
+    monkeypatch.setattr(reached, "FREE_MS", 200)
     database = postgres_server.new_database(postgres)
     first, other = Store(database, "coast"), Store(database, "delta")
     with pytest.raises(StoreError, match=r"another board works for clinic 'coast'.*--clinic"):
@@ -104,8 +105,8 @@ def test_one_board_works_for_a_clinic_in_a_database(postgres: Path, monkeypatch:
 def test_a_database_that_does_not_answer_does_not_hold_the_board(
     postgres: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(programme, "ANSWERS_MS", 300)
-    monkeypatch.setattr(programme, "FREE_MS", 0)
+    monkeypatch.setattr(reached, "ANSWERS_MS", 300)
+    monkeypatch.setattr(reached, "FREE_MS", 0)
     store = Store(postgres_server.new_database(postgres))
     fill(store)
     other = sql.create_engine(store._engine.url)
