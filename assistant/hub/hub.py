@@ -32,6 +32,7 @@ from assistant.hub.story import Story, begun, continued
 from assistant.hub.tell import Seen, bench_view, of_today, today_view
 from assistant.hub.views import BoardView
 from assistant.journal.codec import hash_of
+from assistant.journal.errors import LineError
 from assistant.journal.events import EVENTS, EventLine
 from assistant.kit.profile import Kit
 
@@ -42,7 +43,7 @@ KEEP_EVERY: Final = 10_000
 
 class Hub:
     def __init__(self, kit: Kit, store: Store, clock: Clock) -> None:
-        """Fold every line the store has. Raises `LineError` if one is not as it came."""
+        """Fold every line the store has. Raises `StoreError` if one is not as it came."""
         self.kit, self.clock = kit, clock
         self.mark = kit_mark(kit)
         self.version = 0
@@ -64,7 +65,10 @@ class Hub:
             known = self.known(bench)
             for stored in self._store.lines(bench, known.story.seq):
                 known.offset_s = stored.offset_s
-                line = EVENTS.decode(stored.data, known.story.seq + 1, known.hash)
+                try:
+                    line = EVENTS.decode(stored.data, known.story.seq + 1, known.hash)
+                except LineError as error:
+                    raise self._store.damaged(f"the copy of bench {bench}'s record: {error}") from error
                 after = continued(known.story, line.seq, line.event)
                 self._settle(known, self._enter(known, stored, after), line)
         if self._not_kept >= KEEP_EVERY:

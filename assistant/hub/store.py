@@ -20,6 +20,8 @@ from assistant.hub.tables import LINES, MAIL, METADATA, MOST_CLINIC, RESERVATION
 
 _NO_CODE: Final = "0"
 """Stands in an answer on disk where its code is kept as a hash."""
+DAMAGED: Final = ("malformed", "not a database")
+"""What SQLite says of a file that was torn."""
 
 
 class StoreError(RuntimeError):
@@ -72,6 +74,8 @@ class Store:
             ) from error
         except (sql.exc.SQLAlchemyError, ImportError) as error:
             reason = str(error).splitlines()[0]
+            if any(words in reason for words in DAMAGED):
+                raise self.damaged(reason) from error
             raise StoreError(f"the board's database {self._address!r} cannot be opened: {reason}") from error
 
     def close(self) -> None:
@@ -156,7 +160,7 @@ class Store:
             try:
                 mail = decode_mail(bytes(row.data))
             except BadMessage as error:
-                raise self._damaged(
+                raise self.damaged(
                     f"mail {row.id!r} for bench {row.bench} cannot be read: {error}"
                 ) from error
             if isinstance(mail, Counted):
@@ -193,10 +197,12 @@ class Store:
         try:
             return {row.bench: kept.decode(row.data) for row in rows}
         except msgspec.MsgspecError as error:
-            raise self._damaged(f"a reservation cannot be read: {error}") from error
+            raise self.damaged(f"a reservation cannot be read: {error}") from error
 
-    def _damaged(self, what: str) -> StoreError:
-        todo = "move the board's folder away and pair the benches again; they send their records again"
+    def damaged(self, what: str) -> StoreError:
+        """What to raise for rows that are not as they were written, with what to do."""
+        away = "move the board's folder away" if self.fold_path else "take the rows of this clinic away"
+        todo = f"{away} and pair the benches again; they send their records again"
         return StoreError(f"the board's database {self._address!r} is damaged, {what}; {todo}")
 
     def _of(self, table: sql.Table, bench: str) -> tuple[sql.ColumnElement[bool], ...]:
@@ -219,6 +225,8 @@ class Store:
                 yield connection
         except sql.exc.SQLAlchemyError as error:
             reason = str(getattr(error, "orig", None) or error).splitlines()[0]
+            if any(words in reason for words in DAMAGED):
+                raise self.damaged(reason) from error
             raise StoreError(f"the board's database {self._address!r} refused: {reason}") from error
 
 

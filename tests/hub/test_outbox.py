@@ -266,7 +266,9 @@ def test_mail_that_lies_damaged_on_the_disk_is_said(clinic: Clinic) -> None:
     answer(clinic, asks(clinic))
     with clinic.store._engine.begin() as connection:
         connection.execute(sql.update(MAIL).values(data=b"{torn"))
-    with pytest.raises(StoreError, match=r"is damaged, mail 'answer-\d+' for bench heron.*folder away"):
+    with pytest.raises(
+        StoreError, match=r"is damaged, mail 'answer-\d+' for bench heron.*away and pair the benches again"
+    ):
         clinic.restart()
 
 

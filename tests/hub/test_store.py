@@ -166,5 +166,16 @@ def test_a_database_that_cannot_be_opened_is_said_without_its_password(address: 
 def test_a_file_that_is_no_database(tmp_path: Path) -> None:
     path = tmp_path / "board.sqlite"
     path.write_bytes(b"this is not a database, it is a letter" * 50)
-    with pytest.raises(StoreError, match="not a database"):
+    with pytest.raises(StoreError, match="not a database; move the board's folder away"):
         Store(path)
+
+
+def test_a_database_that_was_torn_says_what_to_do(tmp_path: Path) -> None:
+    path = tmp_path / "board.sqlite"
+    store = Store(path)
+    fill(store)
+    store.close()
+    whole = path.read_bytes()
+    path.write_bytes(whole[:4096] + bytes(len(whole) - 4096))
+    with pytest.raises(StoreError, match="malformed; move the board's folder away"):
+        all_of(Store(path))

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+import sqlalchemy as sql
 from clinics import Clock
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -14,8 +15,9 @@ from served import record, upload
 from assistant.hub.hub import Hub
 from assistant.hub.notdone import NotDone
 from assistant.hub.protocol import Upload
-from assistant.hub.store import Store
+from assistant.hub.store import Store, StoreError
 from assistant.hub.story import Story
+from assistant.hub.tables import LINES
 from assistant.journal.codec import FIRST_PREVIOUS, hash_of
 from assistant.journal.events import EVENTS
 from assistant.kit.profile import Kit
@@ -115,6 +117,18 @@ def test_a_restart_finds_everything(database: Database, demo: Kit) -> None:
     assert same(again.stories["heron"], first.stories["heron"])
     assert sent(again, "heron", lines, 31) == 42
     again._store.close()
+
+
+def test_a_copy_damaged_on_the_disk_is_said_with_whose_it_is_and_what_to_do(
+    database: Database, demo: Kit
+) -> None:
+    first = new_hub(database, demo)
+    sent(first, "heron", record("01-smooth-pair"))
+    with first._store._engine.begin() as connection:
+        connection.execute(sql.update(LINES).where(LINES.c.seq == 5).values(data=b"torn\n"))
+    first._store.close()
+    with pytest.raises(StoreError, match=r"bench heron's record: line 5 .*away and pair the benches again"):
+        new_hub(database, demo)
 
 
 def test_the_fold_deleted_is_rebuilt_from_the_records(tmp_path: Path, demo: Kit) -> None:
