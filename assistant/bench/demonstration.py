@@ -57,10 +57,7 @@ class Demonstration(BenchApp):
         began = self.session.now()
         await performer.play(self)
         took_s = round(self.session.now() - began)
-        self._hand_over(
-            f"A whole pair in {took_s // 60} min {took_s % 60} s: "
-            f"{performer.entries} entries, {performer.spoken} of them spoken. {performer.trouble}\n"
-        )
+        self._hand_over(f"A whole pair in {took_s // 60} min {took_s % 60} s: {performer.told}\n")
 
     def _hand_over(self, played: str) -> None:
         self._playing = None

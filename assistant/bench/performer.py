@@ -1,26 +1,24 @@
 """A virtual helper at a real bench: it does with virtual lenses what the screen asks, and says or keys what it finds.
 
-What it says is synthesised, heard by the bench's own ear as if said in the room, and played aloud where there is
-a speaker. A read-back that is wrong gets a no; what is not understood twice is keyed.
+What it says is synthesised and heard by the bench's own ear as if said in the room. A read-back that is wrong gets a
+no; what is not understood twice is keyed. Why entries were keyed though there was sound is counted.
 """
 
 import asyncio
-import threading
 import time
+from collections import Counter
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal, InvalidOperation
+from enum import StrEnum
 from typing import Final, Protocol
 
 from assistant.bench.keys import Act, Pressed
+from assistant.bench.lips import Lips
 from assistant.bench.session import Session
 from assistant.practice.helper import VirtualHelper
 from assistant.practice.speaking import words_for
 from assistant.speech.errors import SpeechError
-from assistant.speech.fed import FedMicrophone
-from assistant.speech.mouth import Plays
-from assistant.speech.sound import Sound
-from assistant.speech.synth import Synthesiser
 from assistant.speech.voice import Voice
 from assistant.workflow.effects import Listen
 from assistant.workflow.fields import listen_for
@@ -42,9 +40,11 @@ HEARD_S: Final = 4.0
 """From the end of what was said: by then it is understood or refused, or it was not heard at all."""
 PROMPT_MOST_S: Final = 30.0
 """The longest that a bench speaks before it listens."""
+MOVED_S: Final = 0.1
+"""From a refusal: by then the bench has gone on, where it does not ask again."""
 TRIES: Final = 2
 HEARD_AGAIN: Final = 5
-"""Where the bench cannot listen, every fifth entry is said all the same: it may have come right again."""
+"""Where the bench cannot listen or the helper cannot speak, every fifth is tried: it may have come right again."""
 ENTRY_S: Final = 2.3
 """Time for an entry, so that a pair is whole in under two minutes; whoever is late keys, as hands in a hurry do."""
 LATE_S: Final = 6.0
@@ -69,41 +69,15 @@ class Stage(Protocol):
     def show_said(self, words: str) -> None: ...
 
 
-class Lips:
-    """Says words to the bench's ear, and aloud."""
+class Why(StrEnum):
+    """Why an entry is keyed though there is sound, in the words of the demonstration's last line."""
 
-    def __init__(self, microphone: FedMicrophone, synthesiser: Synthesiser, speaker: Plays) -> None:
-        self._microphone, self._synthesiser, self._speaker = microphone, synthesiser, speaker
-
-    @property
-    def busy(self) -> bool:
-        return self._microphone.busy
-
-    def say(self, words: str, language: str, begun: Callable[[], None]) -> None:
-        """Render and hand on; it is said once the bench is silent. Raises `SpeechError` without a synthesiser."""
-        sound = self._synthesiser.render(words, language)
-
-        def begin() -> None:
-            begun()
-            threading.Thread(target=self._aloud, args=(sound,), daemon=True).start()
-
-        self._microphone.feed(sound, begin)
-
-    def hush(self) -> None:
-        """What was to be said is keyed instead."""
-        self._microphone.hush()
-
-    def close(self) -> None:
-        """The room has its microphone back."""
-        self._microphone.hand_over()
-        self._speaker.cut()
-        self._synthesiser.close()
-
-    def _aloud(self, sound: Sound) -> None:
-        try:
-            self._speaker.play(sound, lambda: True)
-        except SpeechError:
-            return  # no speaker: the words stand on the screen
+    ALWAYS = "as always"
+    LATE = "for want of time"
+    REFUSED = "not understood"
+    DEAF = "while the bench could not listen"
+    MUTE = "while the helper's voice failed"
+    CHECK = "since too few of the four numbers were understood"
 
 
 @dataclass
@@ -116,7 +90,10 @@ class Performer:
     spoken = 0
     entries = 0
     began = 0.0
+    keyed: Counter[Why] = field(default_factory=Counter)
     _found: tuple[Bench, str] | None = None
+    _mute = ""
+    """Why the helper could not speak when it last tried."""
 
     def found(self, bench: Bench) -> str:
         """What the hands find at the bench as it stands; they work once for each entry."""
@@ -138,7 +115,17 @@ class Performer:
         if self.voice is None:
             return ""
         status = self.voice.status()
-        return next((part.why for part in (status.microphone, status.model, status.voice) if part.why), "")
+        parts = (status.microphone.why, status.model.why, status.voice.why, self._mute)
+        return next((why for why in parts if why), "")
+
+    @property
+    def told(self) -> str:
+        """What was spoken and what was keyed, and why, where there was sound."""
+        spoken = f"{self.entries} entries, {self.spoken} of them spoken."
+        if self.lips is None:
+            return spoken
+        keyed = ", ".join(f"{self.keyed[why]} {why}" for why in Why if self.keyed[why])
+        return " ".join(part for part in (spoken, f"Keyed: {keyed}." if keyed else "", self.trouble) if part)
 
     def step_down(self) -> None:
         """Somebody else is at the bench now."""
@@ -151,22 +138,35 @@ class Performer:
         if wanted is None:
             raise ValueError(f"nothing is listened for at {bench.current}")
         self.entries += 1
-        words = self._words(text, wanted, bench)
-        tries = TRIES if words is not None else 0
-        for _ in range(tries):
-            if words is not None and await self._said(stage, bench, words, text):
-                self.spoken += 1
-                return
+        why = self._why_keyed(wanted, bench)
+        words = words_for(text, wanted, bench.the_day.heard) if why is None else None
+        if words is not None:
+            for _ in range(TRIES):
+                if await self._said(stage, bench, words, text):
+                    self.spoken += 1
+                    return
+                if self._silent is not None or stage.session.bench is not bench:
+                    break
+            why = self._silent or Why.REFUSED
+        self.keyed[why or Why.ALWAYS] += 1
         await self._keyed(stage, bench, text)
 
-    def _words(self, text: str, wanted: Listen, bench: Bench) -> str | None:
-        """None for what is keyed."""
-        try_again = self.entries % HEARD_AGAIN == 0
-        if self.lips is None or not (self._heard or try_again) or bench.the_day.voice is False:
-            return None
-        if wanted.step in KEYED or (self._late and wanted.step != VOICE):
-            return None
-        return words_for(text, wanted, bench.the_day.heard)
+    def _why_keyed(self, wanted: Listen, bench: Bench) -> Why | None:
+        """None for what is said, if there are words for it."""
+        if self.lips is None or wanted.step in KEYED:
+            return Why.ALWAYS
+        if bench.the_day.voice is False:
+            return Why.CHECK
+        if self._silent is not None and self.entries % HEARD_AGAIN:
+            return self._silent
+        return Why.LATE if self._late and wanted.step != VOICE else None
+
+    @property
+    def _silent(self) -> Why | None:
+        """Why nothing comes of speaking, as far as is known."""
+        if self._mute:
+            return Why.MUTE
+        return None if self._heard else Why.DEAF
 
     @property
     def _heard(self) -> bool:
@@ -178,7 +178,7 @@ class Performer:
         return time.monotonic() - self.began > self.entries * ENTRY_S + LATE_S
 
     async def _said(self, stage: Stage, bench: Bench, words: str, text: str) -> bool:
-        """Say it, and answer the read-back; whether the entry is in."""
+        """Say it, and answer the read-back; whether the entry is in as it was said."""
         before = stage.refusals
 
         def done() -> bool:
@@ -192,9 +192,13 @@ class Performer:
             right = same(stage.typed, text)
             stage.press(Pressed(Act.ACCEPT if right else Act.BACK))
             await until(done, HEARD_S if right else LOOK_S)
+        if stage.refusals > before:
+            await until(done, MOVED_S)
+            return False
         return done()
 
     async def _say(self, stage: Stage, words: str, language: str, before: int) -> bool:
+        """Whether it was said; what cannot be said now is not said later."""
         lips = self.lips
         assert lips is not None
         loop = asyncio.get_running_loop()
@@ -204,17 +208,22 @@ class Performer:
 
         try:
             await asyncio.to_thread(lips.say, words, language, begun)
-        except SpeechError:
-            self.lips = None  # no synthesiser: the rest is keyed
+        except SpeechError as error:
+            self._mute = str(error)
             return False
-        await until(lambda: not lips.busy or stage.refusals > before, PROMPT_MOST_S)
-        return not lips.busy
+        self._mute = ""
+        if await until(lambda: not lips.busy or stage.refusals > before, PROMPT_MOST_S) and not lips.busy:
+            return True
+        lips.hush()
+        return False
 
     async def _keyed(self, stage: Stage, bench: Bench, text: str) -> None:
         await self._look(bench)
         stage.show_said("")
         if self.lips is not None:
             self.lips.hush()
+        if stage.session.bench is not bench:
+            return  # a number that was not understood is passed over by the bench itself
         for character in text:
             stage.press(Pressed(Act.TYPE, character))
             await asyncio.sleep(KEY_S)

@@ -6,7 +6,8 @@ from pathlib import Path
 from typing import Final
 
 from assistant.bench.beside import Beside
-from assistant.bench.performer import Lips, Performer
+from assistant.bench.lips import Lips
+from assistant.bench.performer import Performer
 from assistant.bench.session import RECORD, Session
 from assistant.kit.profile import Kit
 from assistant.language.lexicon import LANGUAGES

@@ -17,7 +17,8 @@ from scripted_sound import ScriptedSpeaker
 
 from assistant.bench import performer as performing
 from assistant.bench.demonstration import Demonstration
-from assistant.bench.performer import Lips, Performer
+from assistant.bench.lips import Lips
+from assistant.bench.performer import Performer
 from assistant.bench.session import RECORD, Session
 from assistant.bench.spoken import asked
 from assistant.journal.events import EVENTS
