@@ -65,6 +65,13 @@ CHECKS: Mapping[str, Check] = {
     "supervisor": supervising.supervisor,
 }
 
+_ENDED: Mapping[str, Say] = {
+    "handed_over": Say("pair-done"),
+    "returned": Say("returned"),
+    "abandoned": Say("abandoned"),
+}
+"""What is said when a pair closes, by its outcome."""
+
 Advance = tuple[Bench, tuple[Effect, ...]]
 
 
@@ -195,7 +202,7 @@ def _outcome(entered: Bench, settled: Bench) -> tuple[Effect, ...]:
     """What the accepted step sounds like: a passed or failed verdict, a question, or simply right."""
     if settled.question is not None and entered.question is None:
         code = settled.question.code
-        return (Signal(Tone.WAIT), Say(f"question-{code}"), Ask(code, settled.question.reasons))
+        return (Signal(Tone.WAIT), Ask(code, settled.question.reasons))
     if entered.current.step == "voice":
         return checks_day.voice_outcome(settled)
     pair = settled.pair
@@ -203,8 +210,7 @@ def _outcome(entered: Bench, settled: Bench) -> tuple[Effect, ...]:
         tone = Tone.RIGHT if pair.check.passed else Tone.WRONG
         return (Signal(tone), *(Say(text_id) for text_id in finishing.found(pair.check)))
     if settled.pair is None and entered.pair is not None:
-        done = entered.pair.outcome == "handed_over"
-        return (Signal(Tone.RIGHT), Say("pair-done" if done else "abandoned"))
+        return (Signal(Tone.RIGHT), _ENDED[settled.closed[-1].outcome])
     return (Signal(Tone.RIGHT),)
 
 

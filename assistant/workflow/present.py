@@ -4,12 +4,13 @@
 showed. No figure of an expected reading is in it before the reading is in.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from assistant.language.prompts import Spoken
 from assistant.workflow.effects import Effect, Listen, Say, Show
 from assistant.workflow.fields import fields, listen_for
 from assistant.workflow.making import setting_shown
+from assistant.workflow.plan import Verdict
 from assistant.workflow.show import number_to_say, picture
 from assistant.workflow.state import Bench
 from assistant.workflow.steps import VOICE
@@ -47,9 +48,27 @@ def _said(bench: Bench, listen: Listen | None) -> tuple[Effect, ...]:
     """The step's sentence when it begins; then a word for each entry where it wants several."""
     step = bench.current.step
     several = len(fields(bench)) > 1
-    opening = () if bench.entries else (Say(f"step-{step}", spoken_args(_step_args(bench))),)
+    opening = (
+        () if bench.entries else (*_question(bench), Say(f"step-{step}", spoken_args(_step_args(bench))))
+    )
     naming = (Say(f"field-{listen.field}", _to_be_said(bench)),) if listen is not None and several else ()
     return (*opening, *naming)
+
+
+def _question(bench: Bench) -> tuple[Effect, ...]:
+    """What the supervisor is asked, and why, in words; of a call for help the helper tells."""
+    question, pair = bench.question, bench.pair
+    if bench.current.step == "plan" and pair is not None and pair.plan.verdict is Verdict.RETURN:
+        return _whys("reason", (reason.code for reason in pair.plan.reasons))
+    if question is None or question.code == "help" or bench.refusal is not None:
+        return ()
+    why = "cause" if question.code == "stuck" else "reason"
+    return (Say(f"question-{question.code}"), *_whys(why, question.reasons))
+
+
+def _whys(kind: str, codes: Iterable[str]) -> tuple[Effect, ...]:
+    """Each once: both eyes may have the same."""
+    return tuple(Say(f"{kind}-{code}") for code in dict.fromkeys(codes))
 
 
 def _to_be_said(bench: Bench) -> dict[str, Spoken | str]:
@@ -68,7 +87,8 @@ def _step_args(bench: Bench) -> Mapping[str, float | str]:
         args["room"] = bench.day.room.value
     if pair is None:
         return args
-    if item.step == "plan" and pair.plan.frame is not None:
+    to_make = pair.plan.verdict is not Verdict.RETURN
+    if item.step == "plan" and pair.plan.frame is not None and to_make:
         args["frame"] = pair.plan.frame.centre_distance_mm
     if item.step == "fetch" and item.eye is not None and (lens := pair.plan.eye(item.eye).lens) is not None:
         args["pocket"] = lens.pocket

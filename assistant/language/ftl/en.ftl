@@ -293,6 +293,7 @@ supervisor-code = Supervisor, key in your code.
 taken-back = Taken back.
 nothing-to-take-back = There is nothing to take back.
 abandoned = This pair is given up.
+returned = This order goes back to the clinician.
 pair-done = The pair is finished. Well done.
 read-back = { $value }, yes?
 read-back-empty = The pocket is empty, yes?

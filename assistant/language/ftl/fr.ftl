@@ -293,6 +293,7 @@ supervisor-code = Superviseur, saisissez votre code.
 taken-back = C'est annulé.
 nothing-to-take-back = Il n'y a rien à annuler.
 abandoned = Cette paire est abandonnée.
+returned = Cette commande retourne chez le clinicien.
 pair-done = La paire est finie. Bravo.
 read-back = { $value }, oui ?
 read-back-empty = La poche est vide, oui ?

@@ -293,6 +293,7 @@ supervisor-code = Supervisor, introduza o seu código.
 taken-back = Anulado.
 nothing-to-take-back = Não há nada para anular.
 abandoned = Este par foi abandonado.
+returned = Este pedido volta para o clínico.
 pair-done = O par está pronto. Muito bem.
 read-back = { $value }, sim?
 read-back-empty = A bolsa está vazia, sim?

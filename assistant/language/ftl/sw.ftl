@@ -293,6 +293,7 @@ supervisor-code = Msimamizi, ingiza msimbo wako.
 taken-back = Imerudishwa.
 nothing-to-take-back = Hakuna cha kurudisha.
 abandoned = Miwani hii imeachwa.
+returned = Agizo hili linarudi kwa daktari.
 pair-done = Miwani imekamilika. Vizuri sana.
 read-back = { $value }, ndiyo?
 read-back-empty = Mfuko ni mtupu, ndiyo?
