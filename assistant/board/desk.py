@@ -43,6 +43,11 @@ class Desk:
     fingerprint: str = ""
     _session: str = field(default="", init=False)
 
+    def moved(self, addresses: Sequence[str]) -> None:
+        """The board is at these addresses now."""
+        self.addresses = addresses
+        self.hub.version += 1
+
     @property
     def state(self) -> tuple[int, str]:
         """Another one whenever something the board shows has changed, but for time passing."""

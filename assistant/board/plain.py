@@ -35,7 +35,8 @@ class Plain:
         self._numbers: dict[tuple[str, int], int] = {}
         self._told: dict[int, bool] = {}
         self._seen: tuple[tuple[int, str], int] | None = None
-        self._code = self._trouble = ""
+        self._code: tuple[str, tuple[str, ...]] = ("", ())
+        self._trouble = ""
         self.over = False
 
     async def run(self, source: TextIO) -> None:
@@ -67,8 +68,9 @@ class Plain:
     def look(self) -> None:
         """Print what changed since the last look."""
         view = self._desk.view()
-        if view.code != self._code:
-            self._code = view.code
+        code = (view.code, tuple(view.addresses))
+        if code != self._code:
+            self._code = code
             self._pairing(view)
         if view.board.trouble != self._trouble:
             self._trouble = view.board.trouble

@@ -134,6 +134,7 @@ def _alone(folder: Path) -> Iterator[None]:
 
 
 async def _served(desk: Desk, host: str, port: int, folder: Path, arguments: argparse.Namespace) -> None:
+    from assistant.board.whereabouts import Whereabouts
     from assistant.hub.certificate import CertificateError, own_certificate
     from assistant.hub.finding import own_addresses
     from assistant.hub.server import Server
@@ -146,31 +147,16 @@ async def _served(desk: Desk, host: str, port: int, folder: Path, arguments: arg
             port = await stack.enter_async_context(serving(server, host, port, certificate))
         except (ServingError, CertificateError) as error:
             raise BoardError(str(error)) from error
-        everywhere = host in ("", "0.0.0.0", "::")
-        addresses = await asyncio.to_thread(own_addresses) if everywhere else [host]
-        scheme = "http" if certificate is None else "https"
-        prefix = "" if certificate is None else "https://"
-        desk.addresses = [f"{prefix}{address}:{port}" for address in addresses]
         desk.fingerprint = "" if certificate is None else certificate.fingerprint
-        if not arguments.no_zeroconf:
-            await _announced(stack, desk.view().board.clinic, scheme, addresses, port)
+        everywhere = host in ("", "0.0.0.0", "::")
+        scheme = "http" if certificate is None else "https"
+        look = own_addresses if everywhere else lambda: [host]
+        whereabouts = Whereabouts(desk, scheme, port, look, not arguments.no_zeroconf)
+        stack.push_async_callback(whereabouts.close)
+        await whereabouts.tell()
+        telling = asyncio.create_task(whereabouts.keep_telling(), name="whereabouts")
+        stack.callback(telling.cancel)
         await _shown(desk, folder / "reports", arguments)
-
-
-async def _announced(
-    stack: AsyncExitStack, clinic: str, scheme: str, addresses: list[str], port: int
-) -> None:
-    """Make the board known; a network that does not take it leaves the typed address."""
-    import zeroconf
-
-    from assistant.hub.finding import Announcement
-
-    try:
-        known = await asyncio.to_thread(Announcement, clinic, port, scheme, addresses)
-    except (OSError, ValueError, zeroconf.Error) as error:
-        print(f"assistant board: benches must be given the address; not announced ({error})", file=sys.stderr)
-        return
-    stack.push_async_callback(asyncio.to_thread, known.close)
 
 
 async def _shown(desk: Desk, reports: Path, arguments: argparse.Namespace) -> None:

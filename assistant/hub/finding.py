@@ -8,6 +8,7 @@ from collections.abc import Collection
 from contextlib import suppress
 from typing import Final
 
+import ifaddr
 from zeroconf import ServiceBrowser, ServiceInfo, ServiceListener, Zeroconf
 
 KIND: Final = "_assistant-board._tcp.local."
@@ -88,14 +89,10 @@ def _loopback_last(address: str) -> tuple[bool, str]:
 
 
 def own_addresses() -> list[str]:
-    """Addresses of this machine that others may reach, the loopback last."""
-    names = set[str]()
-    with suppress(OSError):  # off the internet a machine may not know its own name
-        names |= {str(info[4][0]) for info in socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET)}
-    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
-        try:
-            probe.connect(("192.0.2.1", 9))  # sends nothing; asks which address would be used
-            names.add(str(probe.getsockname()[0]))
-        except OSError:
-            names.add("127.0.0.1")
-    return sorted(names, key=_loopback_last)
+    """Addresses of this machine that others may reach, the one towards other networks first, the loopback last."""
+    found = {str(one.ip) for adapter in ifaddr.get_adapters() for one in adapter.ips if one.is_IPv4}
+    outward = ""
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe, suppress(OSError):
+        probe.connect(("192.0.2.1", 9))  # sends nothing; asks which address would be used
+        outward = str(probe.getsockname()[0])
+    return sorted(found, key=lambda address: (_loopback_last(address)[0], address != outward, address))
