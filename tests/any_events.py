@@ -76,6 +76,16 @@ def _pocket(number: int) -> int:
     return number % 400 - 5
 
 
+def _counted(hands: Hands, at: float, number: int) -> Event:
+    """Any pocket, or one that the pair in the making is planned from."""
+    plan = None if hands.bench.pair is None else hands.bench.pair.plan
+    planned = (
+        [] if plan is None else [eye.lens.pocket for eye in (plan.right, plan.left) if eye.lens is not None]
+    )
+    pocket = planned[number % len(planned)] if planned and number % 3 else _pocket(number)
+    return StockCounted(at=at, pocket=pocket, count=number % 5 - 1)
+
+
 BROUGHT: Final[tuple[dict[str, str], ...]] = ({}, {"tq": "sw"}, {"tq": "fr", "aa": "pt"}, {"en": "qq"})
 _ODD: Final[tuple[Callable[[Hands, float, int], Event], ...]] = (
     _answered,
@@ -85,7 +95,7 @@ _ODD: Final[tuple[Callable[[Hands, float, int], Event], ...]] = (
     lambda _, at, __: TakenBack(at=at),
     lambda _, at, number: HelpAsked(at=at) if number % 2 else AskedAgain(at=at),
     _supervised,
-    lambda _, at, number: StockCounted(at=at, pocket=_pocket(number), count=number % 5 - 1),
+    _counted,
     lambda _, at, number: BankShared(at=at, elsewhere={_pocket(number): 1}),
     _handed_over,
     lambda _, at, number: (
