@@ -14,7 +14,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 from assistant.kit.stock import StockError
-from assistant.workflow import checks_day, finishing, lenses, making, ordering, supervising
+from assistant.workflow import agenda, checks_day, finishing, lenses, making, ordering, supervising
 from assistant.workflow.effects import Ask, Effect, Leave, Say, Signal, Tone
 from assistant.workflow.entry import read_entry
 from assistant.workflow.events import (
@@ -103,7 +103,8 @@ def advance(bench: Bench, event: Event) -> Advance:
 def _day_opened(bench: Bench, event: DayOpened) -> Advance:
     day = checks_day.opened(bench.day, event)
     # a pair left from yesterday waits under the new day's checks
-    opened = replace(bench, day=day, entries=(), refusals=0, before=None, step_at=event.at)
+    pair = None if bench.pair is None else agenda.overnight(bench.pair)
+    opened = replace(bench, day=day, pair=pair, entries=(), refusals=0, before=None, step_at=event.at)
     return _shown(opened, (Say("safety"),))
 
 

@@ -1,5 +1,7 @@
 """What remains to be done for a pair, as a tuple of (step, eye): the usual way, and the ways back."""
 
+from dataclasses import replace
+
 from assistant.optics.eye import Eye
 from assistant.workflow.state import Agenda, Bench, Item, Pair
 from assistant.workflow.steps import DAY, FINISHING, MAKING, VOICE
@@ -49,6 +51,12 @@ def both_refitted(eyes: tuple[Eye, ...], first: str) -> Agenda:
     """Both lenses from `first` (fit: swapped lenses; trim: another frame), then everything checked."""
     made = tuple(item for eye in eyes for item in making(eye, first))
     return (*made, *(Item("check", eye) for eye in eyes), *(Item(step) for step in FINISHING))
+
+
+def overnight(pair: Pair) -> Pair:
+    """A lens dotted and not yet marked is dotted anew: the scale setting allows for the focimeter of today."""
+    first = pair.agenda[0]
+    return replace(pair, agenda=(Item("dot", first.eye), *pair.agenda)) if first.step == "mark" else pair
 
 
 def trail(bench: Bench) -> tuple[Agenda, int]:

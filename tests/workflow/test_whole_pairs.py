@@ -478,6 +478,15 @@ def test_a_reading_is_put_right_by_the_instruments_of_its_own_day(kit: Kit) -> N
     assert check.passed
 
 
+def test_a_lens_is_dotted_anew_on_the_focimeter_that_its_scale_setting_allows_for(hands: Hands) -> None:
+    """Dots lie off by what the focimeter was off; the night lies between them and the protractor."""
+    hands.until("mark")
+    hands.send(DayOpened(at=hands.tick(), date="2026-11-03"))
+    hands.until("dot", "mark")
+    assert hands.bench.current == ("dot", Eye.RIGHT)
+    finish(hands)
+
+
 @pytest.mark.parametrize("step_deg", [1.0, 5.0])
 def test_the_scale_setting_is_a_mark_of_the_scale_though_instruments_are_off(
     kit: Kit, step_deg: float
