@@ -7,6 +7,7 @@ from textual import events
 from textual.app import App
 from textual.binding import BindingType
 from textual.message import Message
+from textual.widgets import Static
 
 from assistant.bench import spoken, voice_check
 from assistant.bench.beside import Beside
@@ -48,6 +49,8 @@ class BenchApp(App[None]):
     leavable = False
     """Whether `LEAVING` leaves. A bench is left by the supervisor's code, not by a slip of the hand; practice and
     demonstration make nothing for a wearer. Set before the app runs."""
+    note = ""
+    """A line under the caption for somebody who sees this for the first time, and reads. Set before the app runs."""
 
     def __init__(
         self,
@@ -85,6 +88,8 @@ class BenchApp(App[None]):
 
     async def on_mount(self) -> None:
         await self.push_screen(self._bench_screen)
+        if self.note:
+            await self._bench_screen.query_one("#captions").mount(Static(self.note, id="note", markup=False))
         self.perform(self._opening)
         if self.arrivals is not None:
             self.set_interval(MAIL_S, self._take_mail)

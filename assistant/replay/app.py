@@ -69,7 +69,8 @@ class ReplayApp(App[None]):
         try:
             sound = clip_of(self.screen.viewing)
         except NoSession as error:
-            self._tell(f"{error}.")
+            why = str(error)
+            self._tell(f"{why[:1].upper()}{why[1:]}.")
             return
         self._mouth.cut()
         self._mouth.say(lambda: sound)

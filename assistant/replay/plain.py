@@ -106,6 +106,7 @@ class Plain:
         if viewing.under:
             self._tell(differing_count(viewing))
         self._show(viewing)
+        self._tell("an empty line goes on; ? lists the orders")
 
     def _moved(self, viewing: Viewing, moved: bool, otherwise: str) -> None:
         if moved:

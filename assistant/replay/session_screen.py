@@ -33,7 +33,9 @@ LEAST_COLUMNS = 40
 """A narrower window cuts lines off."""
 GAUGES_SHOWN = {False: 3, True: 10}
 """By whether the screen is tall; those outside their window come first."""
-KEYS = "space play  <> step  mM mistake  +- speed  d differs  c clip  w note  ? all"
+KEYS = "space play  <> step  mM mistake  +- speed  {look}  w note  Esc list  ? all"
+LOOK = {False: "c clip", True: "d differs"}
+"""What there is to look for besides mistakes, by whether the session is decided again."""
 ALL_KEYS = (
     "Left and right, b and n: step. Up and down: more of the text. Home and End: first and last."
     " m: next mistake, M: the one before."
@@ -87,7 +89,7 @@ class SessionScreen(Screen[None]):
         yield Static("", id="gauges", markup=False)
         yield Static("", id="track", markup=False)
         yield Static("", id="message", markup=False)
-        yield Static(KEYS, id="keys", markup=False)
+        yield Static(KEYS.format(look=LOOK[bool(self.viewing.under)]), id="keys", markup=False)
 
     def on_mount(self) -> None:
         viewing = self.viewing

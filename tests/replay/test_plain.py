@@ -197,6 +197,10 @@ def test_decided_differently_is_listed_and_gone_to(folder: Path) -> None:
     assert "start with --kit FOLDER or --standard NAME" in Trainer(folder).says("D", number=1)
 
 
+def test_who_opens_a_session_is_told_how_to_go_on(folder: Path) -> None:
+    assert "an empty line goes on; ? lists the orders" in Trainer(folder).says(number=1)
+
+
 def _strict(kit: Kit) -> Kit:
     return with_standard(replace(kit, slot=replace(kit.slot, least_depth_mm=1.39)), kit.standard)
 

@@ -187,6 +187,16 @@ async def test_it_plays_by_the_record_s_times_and_pauses(tmp_path: Path, demo: K
         assert shown(app, "message") == "That was the last step."
 
 
+async def test_the_line_of_keys_fits_and_names_the_way_back(folder: Path) -> None:
+    app = opened(folder, 1)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        keys = shown(app, "keys")
+        assert len(keys) <= 78
+        assert "Esc list" in keys
+        assert "d differs" not in keys, "there is nothing to compare with"
+
+
 async def test_speeds_stay_within_their_bounds_and_a_step_stops_playing(folder: Path) -> None:
     app = opened(folder, 1)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -244,7 +254,7 @@ async def test_what_was_said_is_played_or_its_lack_told() -> None:
         await until(pilot, lambda: len(speaker.played) == 1)
         assert "Playing what was said" in shown(app, "message")
         await pilot.press("home", "c")
-        assert shown(app, "message") == "nothing was recorded at this moment."
+        assert shown(app, "message") == "Nothing was recorded at this moment."
     silent = opened(SHIPPED, 4, Speaker(there=False))
     async with silent.run_test(size=(80, 24)) as pilot:
         await pilot.pause()
@@ -291,6 +301,7 @@ async def test_what_would_be_decided_differently_is_gone_to(folder: Path) -> Non
         await pilot.pause()
         assert shown(app, "track").count("x") == 2
         assert "2 steps would be decided differently under a deeper slot" in shown(app, "message")
+        assert "d differs" in shown(app, "keys")
         await pilot.press("d")
         assert "[<>] under a deeper slot, entry: was accepted; would be not accepted" in shown(app, "told")
         await pilot.press("d", "d")

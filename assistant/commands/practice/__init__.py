@@ -26,6 +26,7 @@ from assistant.ui.glyphs import detect
 from assistant.workflow.steps import BY_ID
 
 PRACTICE = "practice"
+NOTE = "Practice. Key what lies at the right; / if something is wrong. Ctrl+C: leave."
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -98,7 +99,7 @@ def _shown(practice: Practice, arguments: argparse.Namespace) -> None:
     app = BenchApp(
         session, practice.opening, detect(os.environ, sys.stdout.encoding), voice, Talk(arguments.talk)
     )
-    app.beside, app.leavable = lesson, True
+    app.beside, app.leavable, app.note = lesson, True, NOTE
     try:
         with kept_for_the_screen():
             app.run()
