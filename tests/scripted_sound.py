@@ -42,6 +42,10 @@ class ScriptedMicrophone:
         self._rest = REST_BLOCKS
         self.bench_speaks: Callable[[], bool] = lambda: False
 
+    def unplug(self) -> None:
+        """Gone from the next block on."""
+        self._unplugged = True
+
     def plug_in(self) -> None:
         """It is there again; nobody says anything."""
         self._unplugged = False

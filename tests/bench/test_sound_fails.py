@@ -12,6 +12,7 @@ import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
+import numpy as np
 import pytest
 from benches import careful, key, opened
 from hands import hands_on
@@ -24,14 +25,15 @@ from assistant.journal.file import read
 from assistant.kit.load import demo_kit, demo_orders
 from assistant.language.prompts import Talk
 from assistant.speech import devices
-from assistant.speech.capture import Microphone
+from assistant.speech.capture import BLOCK, Microphone
 from assistant.speech.clips import Clips
 from assistant.speech.equipment import recognisers
 from assistant.speech.errors import Trouble
+from assistant.speech.fed import HISS
 from assistant.speech.model_folder import number_model
 from assistant.speech.pack import Pack
 from assistant.speech.player import Player
-from assistant.speech.sound import Sound
+from assistant.speech.sound import Samples, Sound
 from assistant.speech.synth import Synthesiser
 from assistant.speech.voice import Parts, Voice
 from assistant.workflow.events import Answered, Source
@@ -104,6 +106,51 @@ async def test_a_microphone_unplugged_in_the_middle_of_a_word(
     voice = voice_of(tmp_path, ScriptedMicrophone(word, unplugged_at_end=True))
     await made_by_keypad(tmp_path, voice, lambda app: "sound is off" in app.caption, until="hand_over")
     assert voice.status().microphone.code is Trouble.MICROPHONE_GONE
+
+
+class InARoom(ScriptedMicrophone):
+    """Silence is never quite silent: a microphone that gives nothing counts as a dead one."""
+
+    chance = np.random.default_rng(1)
+
+    def block(self) -> Samples:
+        return super().block() + self.chance.integers(-HISS, HISS, BLOCK).astype(np.int16)
+
+
+async def test_a_microphone_that_goes_while_numbers_are_said_and_is_back_is_tried_before_the_next_pair(
+    tmp_path: Path,
+) -> None:
+    microphone = InARoom()
+    voice = voice_of(tmp_path, microphone)
+    app = opened(tmp_path, voice=voice, talk=Talk.TERSE)
+
+    def step() -> str:
+        return app.session.bench.current.step
+
+    async def until(true: Callable[[], bool]) -> None:
+        end = time.monotonic() + PATIENCE_S
+        while not true():
+            assert time.monotonic() < end, (
+                f"stands at {step()} with {app.session.bench.entries}: {voice.status()}"
+            )
+            await asyncio.sleep(0.02)
+
+    try:
+        async with app.run_test(size=(80, 24)) as pilot:
+            await careful(app, pilot, 1, "voice")
+            microphone.unplug()
+            await until(lambda: step() == "zero")
+            assert (app.session.bench.the_day.voice, app.session.bench.the_day.numbers) == (None, ())
+            assert not voice.status().can_listen
+            await careful(app, pilot, 1, "hand_over")
+            microphone.plug_in()
+            await pilot.press("asterisk")
+            await until(lambda: voice.status().can_listen)
+            await key(pilot, "")
+            assert step() == "voice"
+            assert len(app.session.bench.the_day.numbers) == 4
+    finally:
+        voice.close()
 
 
 async def test_a_speaker_that_goes(tmp_path: Path) -> None:
