@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from assistant.hub.story import CountedThere, Moved
+from assistant.hub.story import CountedThere, Moved, Told, Withdrawn
 from assistant.kit.bank import Bank, Ints
 
 Entry = tuple[float, str, int, int, int | None, bool]
@@ -83,6 +83,12 @@ class _Pocket:
             self.entries, self.states = kept, []
         return gone
 
+    def withdraw(self, bench: str) -> None:
+        """What a helper of this bench found in it last is as though it were not."""
+        found = [one for one in self.entries if one[1] == bench and one[4] is not None and not one[5]]
+        last = max(found, key=lambda entry: entry[2], default=None)
+        self.entries, self.states = [one for one in self.entries if one is not last], []
+
     @property
     def state(self) -> _State:
         state = self.states[-1] if self.states else _State(self.packed)
@@ -102,9 +108,14 @@ class Ledger:
         self._stale: set[int] = set()
         """Rows whose entries changed since they were last looked at."""
 
-    def take(self, bench: str, line: int, offset_s: float, told: tuple[Moved | CountedThere, ...]) -> None:
+    def take(self, bench: str, line: int, offset_s: float, told: tuple[Told, ...]) -> None:
         """Enter what one line tells; `offset_s` brings the bench's clock to the board's."""
         for fact in told:
+            if isinstance(fact, Withdrawn):
+                if fact.row in self._pockets:
+                    self._pockets[fact.row].withdraw(bench)
+                    self._stale.add(fact.row)
+                continue
             count = fact if isinstance(fact, CountedThere) else None
             change = fact.change if isinstance(fact, Moved) else 0
             found = None if count is None else count.found

@@ -15,7 +15,7 @@ from assistant.optics.patterns import AxisError
 from assistant.workflow.advance import advance
 from assistant.workflow.checking import PairCheck
 from assistant.workflow.entry import NOT_THERE
-from assistant.workflow.events import Answered, DayOpened, Event, StockCounted
+from assistant.workflow.events import Answered, DayOpened, Event, StockCounted, TakenBack
 from assistant.workflow.happened import axis_errors, judged, newly_cut
 from assistant.workflow.state import Bench, Closed, Pair
 from assistant.workflow.tries import at_first_try, finished, spoilt
@@ -45,6 +45,17 @@ class CountedThere:
     by_supervisor: bool
     counted_at: float = 0.0
     """By the board's clock, where the board had it written down."""
+
+
+@dataclass(frozen=True, slots=True)
+class Withdrawn:
+    """A helper who had found a pocket empty takes it back: a slip of the hand."""
+
+    row: int
+
+
+Told = Moved | CountedThere | Withdrawn
+"""What a line says of a pocket."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +98,7 @@ class Story:
     """The bench as the present day found it."""
     day_at: float = 0.0
     """When the present day was opened; 0 for none."""
-    told: tuple[Moved | CountedThere, ...] = ()
+    told: tuple[Told, ...] = ()
     errors: tuple[AxisError, ...] = ()
     """Of the pair judged by the last line, if one was: each lens once for every slot cut in it."""
     newly_cut: frozenset[Eye] = frozenset()
@@ -165,12 +176,17 @@ def _verdict(pair: Pair, at: float) -> Verdict | None:
     return None if pair.check is None else Verdict(pair.order.case, at, pair.check)
 
 
-def _told(before: Bench, after: Bench, event: Event) -> tuple[Moved | CountedThere, ...]:
+def _told(before: Bench, after: Bench, event: Event) -> tuple[Told, ...]:
     """What this line says about pockets: lenses that moved, and pockets that were looked into."""
     counted = _counted(before, after, event)
     if after.stock is before.stock:
         return counted
     change = after.stock.there - before.stock.there
+    if isinstance(event, TakenBack):
+        # nothing else puts lenses into a pocket that were not out of it
+        slips = (change > 0) & (after.stock.out == before.stock.out)
+        if slips.any():
+            return tuple(Withdrawn(int(row)) for row in np.flatnonzero(slips))
     looked_into = {count.row for count in counted}
     rows = [int(row) for row in np.flatnonzero(change) if int(row) not in looked_into]
     return (*counted, *(Moved(event.at, row, int(change[row])) for row in rows))

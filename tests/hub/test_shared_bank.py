@@ -14,7 +14,7 @@ from assistant.hub.protocol import CountGiven, Reserve
 from assistant.hub.shared_bank import MOST_KEPT, PROMISES_LAST_S
 from assistant.kit.profile import Kit
 from assistant.workflow.entry import NOT_THERE
-from assistant.workflow.events import Answered, HelpAsked, StockCounted, SupervisorAnswered
+from assistant.workflow.events import Answered, HelpAsked, StockCounted, SupervisorAnswered, TakenBack
 
 
 def lonely(kit: Kit) -> Kit:
@@ -186,6 +186,26 @@ def test_a_lens_nobody_took_stays_to_be_counted_until_it_is(clinic: Clinic) -> N
     clinic.send(writer)
     assert clinic.hub.bank.ledger.differences == ()
     assert clinic.there(pocket) == 1
+
+
+def test_a_slip_that_is_taken_back_leaves_nothing_to_count(clinic: Clinic) -> None:
+    """Heron keys that the pocket is empty, sees its lens, and takes it back."""
+    pocket = clinic.planned("heron")
+    hands = clinic.bench("heron").hands
+    hands.send(Answered(at=hands.tick(), step="fetch", field="check_number", text=NOT_THERE))
+    clinic.send("heron")
+    assert [d.pocket for d in clinic.hub.bank.ledger.differences] == [pocket]
+    hands.send(TakenBack(at=hands.tick()))
+    assert clinic.bench("heron").planned() == pocket
+    clinic.send("heron")
+    assert clinic.hub.bank.ledger.differences == ()
+    assert clinic.there(pocket) == 1
+    assert clinic.held("crab", pocket) == 1
+    clinic.bench("heron").until("read")
+    hands.send(TakenBack(at=hands.tick()))  # a lens put back is no slip of that kind
+    clinic.send("heron")
+    assert clinic.there(pocket) == 1
+    assert clinic.hub.bank.ledger.differences == ()
 
 
 def test_both_lenses_of_a_whole_pair_are_gone_from_the_book(clinic: Clinic) -> None:
