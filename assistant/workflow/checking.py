@@ -99,8 +99,8 @@ def check_pair(
     checks = _lens_checks(plan, readings, kit, _Made(slots_deg or {}, off))
     planned = plan.frame.centre_distance_mm if plan.frame is not None else centres_mm
     worn = {eye: _taken_for(plan.eye(eye), check) for eye, check in checks.items()}
-    found = None if order is None else _worst_imbalance(checks, worn, order, centres_mm, height_mm, kit)
-    rows = () if found is None else _imbalance_rows(checks, found, kit)
+    found = None if order is None else _worst_imbalance(worn, order, centres_mm, height_mm, kit)
+    rows = () if found is None else _imbalance_rows(worn, found, kit)
     faults = (*_length_faults(planned, centres_mm, height_mm, kit), *_prism_fault(rows))
     right, left = (checks.get(eye) for eye in Eye)
     return PairCheck(right, left, centres_mm - planned, height_mm, found, rows, faults)
@@ -176,7 +176,6 @@ def _taken_for(planned: EyePlan, check: EyeCheck) -> Power:
 
 
 def _worst_imbalance(
-    checks: Mapping[Eye, EyeCheck],
     worn: Mapping[Eye, Power],
     order: Order,
     centres_mm: float,
@@ -184,7 +183,7 @@ def _worst_imbalance(
     kit: Kit,
 ) -> Imbalance | None:
     """With the right centre the higher one, or the left, whichever makes more vertical prism."""
-    if len(checks) < 2:
+    if len(worn) < 2:
         return None
     seen = pupils(order, kit.limits.near_working_distance_mm)
     right, left = worn[Eye.RIGHT], worn[Eye.LEFT]
@@ -193,12 +192,12 @@ def _worst_imbalance(
         imbalance(right, left, (across[0], -up), (across[1], up))
         for up in (height_mm / 2.0, -height_mm / 2.0)
     ]
-    return max(found, key=lambda one: max(row.used for row in _imbalance_rows(checks, one, kit)))
+    return max(found, key=lambda one: max(row.used for row in _imbalance_rows(worn, one, kit)))
 
 
-def _imbalance_rows(checks: Mapping[Eye, EyeCheck], found: Imbalance, kit: Kit) -> tuple[RowVerdict, ...]:
-    ordered = (checks[Eye.RIGHT].ordered, checks[Eye.LEFT].ordered)
-    return STANDARDS[kit.standard].judge_imbalance(*ordered, found)
+def _imbalance_rows(worn: Mapping[Eye, Power], found: Imbalance, kit: Kit) -> tuple[RowVerdict, ...]:
+    """Limits go by the same powers as the prism and as the plan: what it allowed must be allowed here."""
+    return STANDARDS[kit.standard].judge_imbalance(worn[Eye.RIGHT], worn[Eye.LEFT], found)
 
 
 def _prism_fault(rows: Sequence[RowVerdict]) -> tuple[str, ...]:
