@@ -90,7 +90,7 @@ def test_ctrl_c_leaves_a_practice_and_it_is_kept_as_left(
 def test_ctrl_c_leaves_a_practice_on_the_screen(tmp_path: Path) -> None:
     words = ("practice", "--random", "--seed", "3", "--no-sound", "--home", str(tmp_path))
     with terminal(*words, columns=80, rows=24) as screen:
-        assert "Choose the next order" in screen.shown("Ctrl+C: leave.")
+        assert "Choose the next order" in screen.shown("Ctrl+C leaves.")
         screen.press("C-c")
         screen.shown(LEFT)
     assert [line["finished"] for line in progress(tmp_path)] == [False]

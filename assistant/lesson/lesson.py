@@ -91,7 +91,9 @@ class Lesson:
         match event:
             case Answered(step=step) if step == STEP:
                 return self._answered(event.text, bench)
-            case HelpAsked() if not self.named and self._waiting is None and bench.pair is not None:
+            case HelpAsked() if bench.pair is None and not self.over:
+                return present(bench)  # nothing was done yet that could be wrong
+            case HelpAsked() if not self.named and self._waiting is None:
                 return self._ask(bench, raised=True, withheld=())
             case HelpAsked() if self._waiting is not None:
                 self._waiting = None

@@ -133,6 +133,14 @@ def test_a_second_call_brings_the_supervisor(tmp_path: Path, kit: Kit) -> None:
     assert pupil.practice.lesson.text == ""
 
 
+def test_a_hand_raised_before_a_pair_is_begun_has_the_step_said_again(tmp_path: Path, kit: Kit) -> None:
+    pupil = at_work(tmp_path, kit, None)
+    pupil.raise_hand()
+    assert pupil.said == ["step-order"]
+    assert pupil.listen.step == "order"
+    assert pupil.practice.lesson.score.false_alarms == 0
+
+
 def test_what_a_pupil_misreads_is_counted_and_what_means_the_same_is_not(tmp_path: Path, kit: Kit) -> None:
     pupil = at_work(tmp_path, kit, None)
     pupil.until("read")

@@ -26,7 +26,7 @@ from assistant.ui.glyphs import detect
 from assistant.workflow.steps import BY_ID
 
 PRACTICE = "practice"
-NOTE = "Practice. Key what lies at the right; / if something is wrong. Ctrl+C: leave."
+NOTE = "Practice; Ctrl+C leaves. Key what lies at the right, / if something is wrong."
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
