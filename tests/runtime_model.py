@@ -5,10 +5,10 @@ from collections.abc import Set
 from pathlib import Path
 
 from assistant.speech import fst_file
-from assistant.speech.acoustic_file import entering
 from assistant.speech.decoding_graph import GARBAGE_UNIT, UNKNOWN, Builder, word_labels
 from assistant.speech.fst_file import Graph
 from assistant.speech.model_folder import SHARED_FILES, number_model, pronunciations
+from assistant.speech.transitions import entering
 
 
 def runtime_model(folder: Path, language: str, without: Set[str] = frozenset()) -> Path:

@@ -1,19 +1,18 @@
 """`am/final.mdl`: the acoustic network with its transition model and priors, as Kaldi stores it.
 
 The network is a list of config lines and named components of four kinds: an affine map, a rectifier, a sum
-(Kaldi's NoOp) and the closing log-softmax. Each unit of the output is a phone of one emitting state; unit p has
-the transition id 2p+2 on entering and 2p+1 while it lasts.
+(Kaldi's NoOp) and the closing log-softmax. The transition model is in `transitions.py`.
 """
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from enum import StrEnum
 
 import numpy as np
 
-from assistant.speech.kaldi_binary import HEADER, Floats, ModelFormatError, Reader, Writer
+from assistant.speech.kaldi_binary import HEADER, Floats, Reader, Writer
+from assistant.speech.transitions import read_transitions, write_transitions
 
 
 class Kind(StrEnum):
@@ -47,26 +46,11 @@ class AcousticModel:
         return len(self.priors)
 
 
-def entering(unit: int) -> int:
-    """The transition id with which `unit` begins."""
-    return 2 * unit + 2
-
-
-def lasting(unit: int) -> int:
-    """The transition id with which `unit` goes on."""
-    return 2 * unit + 1
-
-
-def transition_ids(units: int) -> int:
-    """The greatest transition id of a model with so many units."""
-    return 2 * units
-
-
 def write(model: AcousticModel) -> bytes:
     """The bytes of final.mdl."""
     out = Writer()
     out.raw(HEADER)
-    _write_transitions(out, model.units)
+    write_transitions(out, model.units)
     _write_network(out, model)
     out.token("<LeftContext>")
     out.integer(0)
@@ -75,29 +59,6 @@ def write(model: AcousticModel) -> bytes:
     out.token("<Priors>")
     out.vector(model.priors)
     return out.bytes()
-
-
-def _write_transitions(out: Writer, units: int) -> None:
-    out.token("<TransitionModel>", "<Topology>")
-    out.integers(np.arange(1, units + 1, dtype=np.int32))
-    out.integers(np.array([-1] + [0] * units, dtype=np.int32))
-    out.integer(1)  # one shape shared by all phones: an emitting state and the end
-    out.integer(2)
-    out.integer(0)
-    out.integer(2)
-    for target in (0, 1):
-        out.integer(target)
-        out.real(0.5)
-    out.integer(-1)
-    out.integer(0)
-    out.token("</Topology>", "<Triples>")
-    out.integer(units)
-    for unit in range(units):
-        for value in (unit + 1, 0, unit):
-            out.integer(value)
-    out.token("</Triples>", "<LogProbs>")
-    out.vector(np.array([0.0] + [math.log(0.5)] * (2 * units), dtype=np.float32))
-    out.token("</LogProbs>", "</TransitionModel>")
 
 
 def _write_network(out: Writer, model: AcousticModel) -> None:
@@ -138,7 +99,7 @@ def read(data: bytes, name: str) -> AcousticModel:
     """The model in `data`. Raises ModelFormatError, naming file and byte, for anything that this project's writer
     would not have written (a model from elsewhere may still be good: `count_transitions` reads any of them)."""
     reader = Reader(data, name)
-    count_transitions_from(reader)
+    read_transitions(reader)
     config, components = _read_network(reader)
     reader.expect("<LeftContext>")
     reader.integer()
@@ -146,51 +107,6 @@ def read(data: bytes, name: str) -> AcousticModel:
     reader.integer()
     reader.expect("<Priors>")
     return AcousticModel(config, components, reader.vector())
-
-
-def count_transitions(data: bytes, name: str) -> int:
-    """The greatest transition id that a graph may use with this final.mdl, from whatever source."""
-    return count_transitions_from(Reader(data, name))
-
-
-def count_transitions_from(reader: Reader) -> int:
-    if reader.raw(2) != HEADER:
-        raise reader.fail("not a binary Kaldi file")
-    reader.expect("<TransitionModel>", "<Topology>")
-    reader.integers()
-    reader.integers()
-    _skip_topology(reader)
-    reader.expect("</Topology>")
-    _skip_triples(reader)
-    reader.expect("<LogProbs>")
-    count = len(reader.vector()) - 1
-    reader.expect("</LogProbs>", "</TransitionModel>")
-    return count
-
-
-def _skip_topology(reader: Reader) -> None:
-    entries = reader.integer()
-    has_two_classes = entries == -1  # chain models give a self-loop its own class
-    if has_two_classes:
-        entries = reader.integer()
-    for _ in range(entries):
-        for _ in range(reader.integer()):
-            reader.integer()
-            if has_two_classes:
-                reader.integer()
-            for _ in range(reader.integer()):
-                reader.integer()
-                reader.real()
-
-
-def _skip_triples(reader: Reader) -> None:
-    kind = reader.token()
-    width = {"<Triples>": 3, "<Tuples>": 4}.get(kind)
-    if width is None:
-        raise reader.fail(f"<Triples> or <Tuples> expected, {kind} found")
-    for _ in range(width * reader.integer()):
-        reader.integer()
-    reader.expect(kind.replace("<", "</"))
 
 
 def _read_network(reader: Reader) -> tuple[tuple[str, ...], tuple[Component, ...]]:
@@ -243,17 +159,3 @@ def _read_plain(reader: Reader, name: str, kind: Kind) -> Component:
         reader.expect("<Count>")
         reader.real()
     return Component(name, kind, dim)
-
-
-__all__ = [
-    "AcousticModel",
-    "Component",
-    "Kind",
-    "ModelFormatError",
-    "count_transitions",
-    "entering",
-    "lasting",
-    "read",
-    "transition_ids",
-    "write",
-]

@@ -11,8 +11,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
-from assistant.speech.acoustic_file import entering, lasting
 from assistant.speech.fst_file import Graph
+from assistant.speech.transitions import entering, lasting
 
 BLANK_UNIT = 0
 GARBAGE_UNIT = 1

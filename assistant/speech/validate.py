@@ -8,6 +8,7 @@ from pathlib import Path
 
 from assistant.speech import acoustic_file, fst_file
 from assistant.speech.kaldi_binary import ModelFormatError
+from assistant.speech.transitions import count_transitions
 
 ALWAYS = ("am/final.mdl", "conf/mfcc.conf", "conf/model.conf")
 EXACT = ("graph/HCLG.fst", "graph/words.txt")
@@ -36,7 +37,7 @@ def check_folder(folder: Path) -> None:
     _check_files(folder)
     options = {name: dict(_options(folder / name, known)) for name, known in OPTIONS.items()}
     data = (folder / "am/final.mdl").read_bytes()
-    count = acoustic_file.count_transitions(data, "am/final.mdl")
+    count = count_transitions(data, "am/final.mdl")
     if (folder / "graph/HCLG.fst").is_file():
         _check_network(data, options["conf/mfcc.conf"])
         _check_graph(folder, count)

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from assistant.speech import acoustic_file, fst_file
+from assistant.speech import acoustic_file, fst_file, transitions
 from assistant.speech.acoustic_file import AcousticModel, Component, Kind
 from assistant.speech.kaldi_binary import ModelFormatError, Reader, Writer
 
@@ -54,11 +54,9 @@ def test_a_constant_matrix_survives_sixteen_bits() -> None:
 
 @pytest.mark.parametrize("units", [3, 17])
 def test_each_unit_has_two_transitions_counted_from_one(units: int) -> None:
-    count = acoustic_file.count_transitions(acoustic_file.write(tiny_model(units)), "final.mdl")
-    assert count == acoustic_file.transition_ids(units)
-    used = {acoustic_file.entering(u) for u in range(units)} | {
-        acoustic_file.lasting(u) for u in range(units)
-    }
+    count = transitions.count_transitions(acoustic_file.write(tiny_model(units)), "final.mdl")
+    assert count == transitions.transition_ids(units)
+    used = {transitions.entering(u) for u in range(units)} | {transitions.lasting(u) for u in range(units)}
     assert used == set(range(1, count + 1))
 
 

@@ -8,10 +8,10 @@ import pytest
 
 from assistant.language.listening import CONTEXTS, Listening
 from assistant.language.phrases import graph, vocabulary
-from assistant.speech.acoustic_file import entering, lasting
 from assistant.speech.decoding_graph import UNKNOWN, Costs, decoding_graph, word_labels
 from assistant.speech.fst_file import Graph
 from assistant.speech.model_folder import number_model, pronunciations
+from assistant.speech.transitions import entering, lasting
 
 LANGUAGES = ("en", "pt", "fr", "sw")
 

@@ -7,7 +7,6 @@ from pathlib import Path
 
 from assistant.commands import UNUSABLE, unusable
 from assistant.language.lexicon import LANGUAGES
-from assistant.speech import acoustic_file
 from assistant.speech.fetching import ADDRESS, KNOWN, FetchError, fetch
 from assistant.speech.kaldi_binary import ModelFormatError
 from assistant.speech.model_folder import number_model, pronunciations
@@ -23,6 +22,7 @@ from assistant.speech.other_models import (
     make_of,
     model_named,
 )
+from assistant.speech.transitions import count_transitions
 from assistant.speech.trial import trial
 
 
@@ -145,7 +145,7 @@ def _to_be_had(home: Path) -> Iterator[str]:
 def _own_form(language: str, folder: Path) -> str:
     path = folder / "am" / "final.mdl"
     data = path.read_bytes()
-    acoustic_file.count_transitions(data, str(path))
+    count_transitions(data, str(path))
     words = pronunciations(language, folder)
     return f"{len(data) / 1e6:.1f} MB, all {len(words)} words of the steps, {folder}"
 
