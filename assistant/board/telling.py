@@ -30,8 +30,11 @@ def length_of_time(seconds: float) -> str:
 
 
 def o_clock(at: float) -> str:
-    """Local time of day."""
-    return f"{datetime.fromtimestamp(at):%H:%M}"
+    """Local time of day; a question mark for a moment that no calendar has."""
+    try:
+        return f"{datetime.fromtimestamp(at):%H:%M}"
+    except (ValueError, OverflowError, OSError):
+        return "?"
 
 
 def helper_of(bench: BenchView) -> str:

@@ -1,4 +1,4 @@
-"""What the board's page asks of the hub. Every answer and count carries the code that was logged in with."""
+"""What the board's page asks of the hub. Every answer carries the code that was logged in with."""
 
 import asyncio
 from collections.abc import AsyncIterator

@@ -29,7 +29,7 @@ from assistant.hub.received import Received, following
 from assistant.hub.shared_bank import SharedBank
 from assistant.hub.store import Store, StoredLine, StoreError
 from assistant.hub.story import Story, begun, continued
-from assistant.hub.tell import Seen, bench_view, of_today, today_view
+from assistant.hub.tell import Seen, bench_view, day_began, of_today, today_view
 from assistant.hub.views import BoardView
 from assistant.journal.codec import hash_of
 from assistant.journal.errors import LineError
@@ -246,7 +246,8 @@ class Hub:
 
     def view(self) -> BoardView:
         seen, now = self.seen(), self.clock()
-        today = of_today(seen)
+        last = day_began(seen, now)
+        today = of_today(seen, last)
         asked = [question for one in seen if (question := question_view(one)) is not None]
         return BoardView(
             version=self.version,
@@ -257,6 +258,6 @@ class Hub:
             questions=sorted(asked, key=lambda question: (question.asked_at, question.bench)),
             trouble=self.trouble,
             today=today_view(
-                today, self.bank.ledger, self.bank.promised(), self.kit, self._patterns.found(now)
+                today, last, self.bank.ledger, self.bank.promised(), self.kit, self._patterns.found(now)
             ),
         )

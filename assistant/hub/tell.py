@@ -52,12 +52,16 @@ def last_word(story: Story, offset_s: float, heard_at: float | None) -> float:
     return max(heard_at or 0.0, story.at + offset_s)
 
 
-def of_today(seen: Sequence[Seen]) -> list[Seen]:
+def day_began(seen: Sequence[Seen], now: float) -> float:
+    """When the last bench opened its day, by the board's clock; 0 for none yet. No clock tells of the future."""
+    return max((one.day_at for one in seen if one.day_at <= now), default=0.0)
+
+
+def of_today(seen: Sequence[Seen], last: float) -> list[Seen]:
     """Benches of the day that is on, or was the last. No midnight ends it: a clinic may work past it.
 
-    Out of it are those that opened their day long before the last one did and were not heard of since.
+    Out of it are those that opened their day long before the last one did, and were not heard of since.
     """
-    last = max((one.day_at for one in seen), default=0.0)
     return [one for one in seen if one.day_at > last - SAME_DAY_S or one.last_word >= last]
 
 
@@ -91,15 +95,15 @@ def bench_view(seen: Seen, today: bool = True) -> v.BenchView:
 
 
 def today_view(
-    seen: Sequence[Seen], ledger: Ledger, promised: Ints, kit: Kit, patterns: Sequence[Pattern]
+    seen: Sequence[Seen], last: float, ledger: Ledger, promised: Ints, kit: Kit, patterns: Sequence[Pattern]
 ) -> v.TodayView:
-    """`seen`: the benches of today."""
+    """`seen`: the benches of today, `last`: when the last of them began."""
     stories = [one.story for one in seen]
     closed = [done for story in stories for done in story.closed_today]
     minutes = [(done.ended_at - done.started_at) / 60.0 for done in closed if done.outcome == GOOD]
     running_out = _running_out(kit.bank, ledger.there - promised)
     return v.TodayView(
-        began=min((one.day_at for one in seen if one.day_at), default=0.0),
+        began=min((one.day_at for one in seen if last - SAME_DAY_S < one.day_at <= last), default=0.0),
         pairs_done=len(minutes),
         not_made=len(closed) - len(minutes),
         pair_minutes=sum(minutes) / len(minutes) if minutes else None,

@@ -199,6 +199,20 @@ def test_yesterday_s_pairs_are_not_today_s(tmp_path: Path) -> None:
     assert {bench.name: bench.pairs_done for bench in view.benches} == {"crab": 1, "heron": 0, "otter": 0}
 
 
+@pytest.mark.parametrize("years", [-30.0, 10.0, 30_000.0])
+def test_a_bench_whose_clock_was_years_off_when_it_began_moves_no_day(tmp_path: Path, years: float) -> None:
+    boat = Boat(tmp_path)
+    pair = session("01-smooth-pair", boat.kit)
+    boat.send("crab", pair)
+    began = boat.hub.view().today.began
+    first = msgspec.structs.replace(pair[0], at=pair[0].at + years * 365.0 * 86_400.0)
+    boat.send("heron", [first, *pair[1:]])
+    today = boat.hub.view().today
+    assert today.pairs_done == 2
+    assert today.began == began
+    assert boat.desk.report(tmp_path)[0].name.startswith("day-2026-")
+
+
 def test_the_report_is_of_the_day_the_benches_opened_whenever_it_is_written(tmp_path: Path) -> None:
     boat = morning(tmp_path)
     opened = datetime.fromtimestamp(boat.hub.view().today.began)

@@ -93,3 +93,9 @@ def test_a_pattern_says_whose_fault_it_is(wrong: tuple[float, float, float], abo
 
 def test_careful_work_shows_no_pattern() -> None:
     assert patterns(errors(0.0, 0.0, 0.0)) == ()
+
+
+@pytest.mark.parametrize("at", [1e12, -1e12, 2e12])
+def test_a_moment_that_no_calendar_has_does_not_end_the_board(at: float) -> None:
+    """A bench may send any time that its record can hold."""
+    assert telling.o_clock(at) == "?"

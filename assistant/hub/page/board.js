@@ -10,6 +10,7 @@ let view = null;
 let seenAt = 0;
 let stream = null;
 let listenedAt = 0;
+let saying = 0;
 let sound = null;
 
 const at = (id) => document.getElementById(id);
@@ -158,7 +159,8 @@ async function post(path, body) {
 function say(text) {
   at("said").textContent = text;
   at("said").hidden = false;
-  setTimeout(() => { at("said").hidden = true; }, SURE_MS);
+  clearTimeout(saying);
+  saying = setTimeout(() => { at("said").hidden = true; }, SURE_MS);
 }
 
 function show() {
