@@ -127,7 +127,8 @@ def test_what_nothing_explains_is_unknown(capsys: pytest.CaptureFixture[str], at
     assert status == 1
     assert [cause["code"] for cause in found["causes"]] == ["unknown"]
     assert found["causes"][0]["predicted"] is None
-    assert found["rescue"]["kind"] == "set_aside"
+    assert found["rescue"]["kind"] == "seat_again"
+    assert "if it reads the same: nothing explains its powers: set it aside" in found["rescue"]["reason"]
 
 
 def test_any_decimals(capsys: pytest.CaptureFixture[str], at: list[str]) -> None:

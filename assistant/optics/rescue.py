@@ -152,7 +152,8 @@ def rescue(cause: Cause, ordered: Power, worn: Worn) -> Rescue:
     if code in (CauseCode.SPHERE_SIGN, CauseCode.NEIGHBOUR_POCKET):
         return _set_aside("its powers are not the ones ordered", worn)
     if code is CauseCode.UNKNOWN and not math.isfinite(cause.misfit):
-        return _set_aside("nothing explains its powers; read it once more, and if it reads the same", worn)
+        aside = _set_aside("nothing explains its powers", worn)
+        return _plain(RescueKind.SEAT_AGAIN, f"{_SLIP}: {aside.reason}", aside)
     slot = _second_slot(code, ordered.minus_form, worn)
     if code is CauseCode.FACE_DOWN:
         return _plain(RescueKind.TURN_OVER, f"{_OVER}: {slot.reason}", slot)
@@ -176,6 +177,7 @@ _SEAT: Final = (
     "loosen the rim, seat the lens with the pin in its slot, tighten, and read again, with a new pin if the"
     " old one is too short; if the lens sits firmly on its pin"
 )
+_SLIP: Final = "it may have been misread: seat it, tighten, and read once more; if it reads the same"
 _BARELY: Final = (
     "barely outside, as a lens made right may read: seat it, tighten, and read once more;"
     " if it reads the same"

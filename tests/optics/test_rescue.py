@@ -155,7 +155,7 @@ def test_one_slot_leaves_every_axis() -> None:
         (CauseCode.NEIGHBOUR_POCKET, 0.5, RescueKind.SET_ASIDE),
         (CauseCode.TURNED_IN_RIM, 0.5, RescueKind.SEAT_AGAIN),
         (CauseCode.UNKNOWN, 0.5, RescueKind.SEAT_AGAIN),
-        (CauseCode.UNKNOWN, math.inf, RescueKind.SET_ASIDE),
+        (CauseCode.UNKNOWN, math.inf, RescueKind.SEAT_AGAIN),
     ],
 )
 def test_each_cause_has_its_way_out(code: CauseCode, misfit: float, kind: RescueKind) -> None:
@@ -168,6 +168,15 @@ def test_each_cause_has_its_way_out(code: CauseCode, misfit: float, kind: Rescue
     assert found.reason
     assert (found.turn_from_old_slot_deg is None) == (kind is not RescueKind.SECOND_SLOT)
     assert (found.scale_setting_deg is None) == (kind is not RescueKind.SECOND_SLOT)
+
+
+def test_a_lens_that_nothing_explains_is_read_again_before_it_is_set_aside() -> None:
+    found = rescue(
+        cause(CauseCode.UNKNOWN, math.inf), parse_power("-1.00/-2.00x30"), worn(Eye.LEFT, "+6.00/-2.00x70")
+    )
+    assert found.otherwise is not None
+    assert found.otherwise.kind is RescueKind.SET_ASIDE
+    assert "misread" in found.reason
 
 
 def test_plus_axis_dots_are_made_again_first() -> None:

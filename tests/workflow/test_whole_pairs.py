@@ -191,6 +191,20 @@ def test_a_lens_that_reads_face_down_is_looked_at_before_it_is_turned() -> None:
             assert outcomes(hands) == ["handed_over"]
 
 
+def test_one_reading_that_nothing_explains_costs_no_lens_and_two_do(hands: Hands) -> None:
+    hands.wrong = {("check", "right", "sphere"): ["+7"], ("check", "left", "sphere"): ["+7", "+7"]}
+    hands.until("check")
+    lenses = [hands.bench.the_pair.plan.eye(eye).lens for eye in Eye]
+    hands.until("verdict")
+    hands.step()
+    assert hands.bench.current.step == "fit"
+    assert not hands.bench.stock.blanks
+    hands.until("verdict")
+    hands.step()
+    assert len(hands.bench.stock.blanks) == 1
+    assert hands.bench.the_pair.plan.right.lens == lenses[0]
+
+
 def test_two_causes_that_fit_are_both_said_with_what_tells_them_apart() -> None:
     hands = hands_on(demo_kit(), order_of("-1.00/-2.00x90", "-1.00/-2.00x150"))
     hands.until("check")
