@@ -7,6 +7,7 @@ from assistant.optics.eye import Eye
 from assistant.workflow import pictures as p
 from assistant.workflow.fields import ORDERS_OFFERED, next_field
 from assistant.workflow.making import old_slots, setting_shown
+from assistant.workflow.plan import Verdict
 from assistant.workflow.state import Bench
 from assistant.workflow.steps import SAID_FIELDS
 
@@ -58,6 +59,8 @@ def _key_order(bench: Bench) -> p.Picture:
 
 def _plan(bench: Bench) -> p.Picture:
     plan = bench.the_pair.plan
+    if plan.verdict is Verdict.RETURN:
+        return p.PlanPicture(plan.verdict, None, None, None)  # nothing that somebody might fetch
     pockets = {eye: lens.pocket if (lens := plan.eye(eye).lens) is not None else None for eye in Eye}
     size = plan.frame.centre_distance_mm if plan.frame is not None else None
     return p.PlanPicture(plan.verdict, size, pockets[Eye.RIGHT], pockets[Eye.LEFT])

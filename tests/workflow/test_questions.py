@@ -7,7 +7,10 @@ from assistant.kit.profile import Kit
 from assistant.language.lexicon import LANGUAGES
 from assistant.workflow.effects import Effect, Say
 from assistant.workflow.events import HelpAsked
+from assistant.workflow.pictures import PlanPicture
+from assistant.workflow.plan import Verdict
 from assistant.workflow.present import present
+from assistant.workflow.show import picture
 from assistant.workflow.state import Question
 
 
@@ -50,6 +53,7 @@ def test_an_order_that_cannot_be_made_goes_back_with_its_reason(kit: Kit) -> Non
     assert told[-1] == "step-plan"
     step = next(e for e in hands.effects[-1] if isinstance(e, Say) and e.text_id == "step-plan")
     assert "frame" not in step.args
+    assert picture(hands.bench) == PlanPicture(Verdict.RETURN, None, None, None)
     hands.step()
     assert said(hands.effects[-1])[0] == "returned"
 
