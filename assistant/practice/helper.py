@@ -22,6 +22,7 @@ from assistant.practice.paper import keyed_from_paper
 from assistant.practice.slips import Rates, Slip
 from assistant.workflow import pictures as p
 from assistant.workflow.effects import Effect, Listen, Show
+from assistant.workflow.plan import Verdict
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +113,8 @@ class VirtualHelper:
 
     def _plan(self, picture: p.Picture, field: str) -> str:
         assert isinstance(picture, p.PlanPicture)
+        if picture.verdict is Verdict.RETURN and self._frame_asked is None:
+            self.hands.chance.random()  # drawn as for a frame that is taken: recorded sessions go on as they were
         if picture.frame_mm is not None and picture.frame_mm != self._frame_asked:
             self._frame_asked = picture.frame_mm
             others = [
