@@ -22,7 +22,7 @@ import tempfile
 import time
 from collections.abc import Iterator
 from contextlib import ExitStack
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 import httpx
@@ -39,6 +39,7 @@ from assistant.hub.protocol import HEARTBEAT_S, Taken, Upload, decode, elsewhere
 from assistant.hub.store import Store, StoredLine
 from assistant.hub.throttle import token_hash
 from assistant.kit.load import demo_kit
+from assistant.kit.profile import Kit
 from assistant.workflow.events import Event, StockCounted
 from assistant.workflow.steps import BY_ID
 
@@ -53,9 +54,14 @@ CODE = KIT.supervisor_codes[0]
 POWERS = [("-2.00/-1.00x30", "-1.50/-0.50x165"), ("+1.00", "+1.25/-0.50x90"), ("-4.00", "-3.50/-1.00x10")]
 
 
+def with_frames(pairs: int) -> Kit:
+    """The kit with frames of every size for so many pairs."""
+    return replace(KIT, frames=tuple(replace(size, colours={"blue": pairs}) for size in KIT.frames))
+
+
 def events(pairs: int, which: int = 0) -> list[Event]:
     """A day of `pairs` pairs, the pockets filled up after each."""
-    one = Recorded("bench", KIT)
+    one = Recorded("bench", with_frames(pairs))
     one.until("order")
     right, left = POWERS[which % len(POWERS)]
     for case in range(pairs):
@@ -267,16 +273,18 @@ def run_stored(totals: list[int], address: str | None) -> None:
 def opened(total: int, database: str) -> None:
     """In a process of its own: start, memory, and what one more line costs."""
     store = Store(database if "://" in database else Path(database), f"clinic-{total}")
+    pairs = 2 + total // 200 // 40
+    kit = with_frames(pairs)
     began = time.monotonic()
-    hub = Hub(KIT, store, time.time)
+    hub = Hub(kit, store, time.time)
     start = time.monotonic() - began
     each = total // 200
-    day = events(2 + each // 40)[: each + 1]
+    day = events(pairs)[: each + 1]
     took, looked = [], []
     for number in range(200):
         name = f"bench-{number}"
         line = lines_of(name, day)[-1]
-        upload = Upload(first=each + 1, lines=[line], have=each + 1, now=time.time(), kit=MARK)
+        upload = Upload(first=each + 1, lines=[line], have=each + 1, now=time.time(), kit=kit_mark(kit))
         began = time.monotonic()
         hub.upload(name, upload)
         took.append(time.monotonic() - began)
@@ -288,7 +296,7 @@ def opened(total: int, database: str) -> None:
     hub.keep()
     keeping = time.monotonic() - began
     began = time.monotonic()
-    Hub(KIT, store, time.time)
+    Hub(kit, store, time.time)
     again = time.monotonic() - began
     size = f"{Path(database).stat().st_size / 2**20:.0f} MiB on disk, " if "://" not in database else ""
     used = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
