@@ -16,9 +16,9 @@ from assistant.bench.session import Session
 from assistant.bench.terminal import kept_for_the_screen
 from assistant.commands import unusable
 from assistant.commands.demonstration import Table, idle_hands, performer, record_name
+from assistant.commands.own_kit import OwnKitError, kept, require_own
 from assistant.config import bench_folder, home_folder
 from assistant.journal.errors import RecordError
-from assistant.kit.kept import keep_beside
 from assistant.kit.load import KitError, demo_kit, demo_orders, load_kit, load_orders
 from assistant.kit.profile import Kit
 from assistant.language.lexicon import LANGUAGES
@@ -86,15 +86,16 @@ def run(arguments: argparse.Namespace) -> int:
         kit, orders = _kit(arguments), _orders(arguments)
         home, screen = home_folder(arguments.home), _on_a_screen(arguments)
         playing = arguments.demo and screen and not arguments.by_hand
-        name = record_name(home, arguments.name, playing) if arguments.demo else arguments.name
+        name = record_name(home, arguments.name, playing, kit) if arguments.demo else arguments.name
         folder = bench_folder(home, name)
+        require_own(folder, kit)
         session, opening = LinkedSession.open(folder, name, kit, time.time)
-    except (KitError, RecordError, ValueError, OSError) as error:
+    except (KitError, OwnKitError, RecordError, ValueError, OSError) as error:
         return unusable("bench", error)
     keyed, arrivals = _own_input(), Arrivals()
     board = board_of(folder, name, kit, arguments.board, _codes(arguments.pair, keyed))
     with session, linked(session, board, arrivals):
-        kit_told = _kit_kept(folder, arguments.kit)
+        kit_told = kept(folder, arguments.kit)
         brought, wrong = choosable(home)
         for sentence in (*opening.recovery.sentences, *filter(None, [board.told, kit_told]), *wrong):
             print(f"assistant bench: {sentence}", file=sys.stderr)
@@ -115,15 +116,6 @@ def run(arguments: argparse.Namespace) -> int:
                 if voice is not None:
                     voice.close()
     return 0
-
-
-def _kit_kept(folder: Path, kit: Path | None) -> str:
-    """Keep the kit beside the record for whoever replays it; why it could not be, in a sentence."""
-    try:
-        keep_beside(folder, kit)
-    except OSError as error:
-        return f"the kit could not be kept beside the record for a replay: {error.strerror or error}"
-    return ""
 
 
 def _on_a_screen(arguments: argparse.Namespace) -> bool:

@@ -9,6 +9,7 @@ from assistant.bench.beside import Beside
 from assistant.bench.lips import Lips
 from assistant.bench.performer import Performer
 from assistant.bench.session import RECORD, Session
+from assistant.commands.own_kit import goes_on
 from assistant.kit.profile import Kit
 from assistant.language.lexicon import LANGUAGES
 from assistant.lesson.lying import Lying, lying
@@ -28,13 +29,13 @@ HELPER_VOICES: Final = {"en": "en-us", "pt": "pt-br", "fr": "fr-be", "sw": "sw"}
 """Not the bench's own voice, so that the two can be told apart; there is but one for Swahili."""
 
 
-def record_name(home: Path, bench: str, playing: bool) -> str:
-    """A record of its own for each play; by hand the last one is gone on with."""
+def record_name(home: Path, bench: str, playing: bool, kit: Kit) -> str:
+    """A record of its own for each play; by hand the last one is gone on with, if it was begun with this kit."""
     last = f"{bench}-demo"
     for number in count(1):
         name = f"{bench}-demo" if number == 1 else f"{bench}-demo-{number}"
         if not (home / name / RECORD).exists():
-            return name if playing else last
+            return name if playing or not goes_on(home / last, kit) else last
         last = name
     raise AssertionError("counting has no end")
 

@@ -1,10 +1,11 @@
 """A copy of a kit beside the record made with it: a record names no kit, and means nothing under another."""
 
 import os
+from contextlib import nullcontext
 from pathlib import Path
 from typing import Final
 
-from assistant.kit.load import BANK_FILE, KIT_FILE
+from assistant.kit.load import BANK_FILE, KIT_FILE, demo_folder
 
 KEPT_FOLDER: Final = "kit"
 
@@ -16,18 +17,18 @@ def kept_beside(record_folder: Path) -> Path | None:
 
 
 def keep_beside(record_folder: Path, kit_folder: Path | None) -> None:
-    """Keep the kit of `kit_folder` beside the records of a folder (None: the demonstration kit, none is kept).
+    """Keep the kit of `kit_folder` (None: the demonstration kit) beside the records of a folder.
 
     A file that is the same already is left alone. Raises `OSError`.
     """
-    folder = record_folder / KEPT_FOLDER
-    if kit_folder is None:
-        for name in (KIT_FILE, BANK_FILE):
-            (folder / name).unlink(missing_ok=True)
-        return
+    with demo_folder() if kit_folder is None else nullcontext(kit_folder) as source:
+        _copied(source, record_folder / KEPT_FOLDER)
+
+
+def _copied(source: Path, folder: Path) -> None:
     folder.mkdir(exist_ok=True)
     for name in (BANK_FILE, KIT_FILE):  # the file it is found by comes last
-        data, kept = (kit_folder / name).read_bytes(), folder / name
+        data, kept = (source / name).read_bytes(), folder / name
         if not kept.is_file() or kept.read_bytes() != data:
             draft = folder / f"{name}.new"
             draft.write_bytes(data)

@@ -1,6 +1,7 @@
 """A kit from its folder: `kit.toml` and `bank.csv`, each field checked, and the fields against each other."""
 
 from collections.abc import Collection
+from contextlib import AbstractContextManager
 from importlib.resources import as_file, files
 from pathlib import Path
 from typing import Final
@@ -43,7 +44,7 @@ SECTIONS: Final = (
     "supervisor",
 )
 
-__all__ = ["KitError", "demo_kit", "demo_orders", "load_kit", "load_orders"]
+__all__ = ["KitError", "demo_folder", "demo_kit", "demo_orders", "load_kit", "load_orders"]
 
 
 def load_kit(folder: Path, steps: Collection[str] | None = None) -> Kit:
@@ -80,8 +81,13 @@ def load_kit(folder: Path, steps: Collection[str] | None = None) -> Kit:
 
 def demo_kit(steps: Collection[str] | None = None) -> Kit:
     """The invented kit of the Tamarind Coast boat clinic, shipped with the program."""
-    with as_file(files("assistant.kit") / "demo") as folder:
+    with demo_folder() as folder:
         return load_kit(folder, steps)
+
+
+def demo_folder() -> AbstractContextManager[Path]:
+    """Where the demonstration kit lies, for as long as it is used."""
+    return as_file(files("assistant.kit") / "demo")
 
 
 def load_orders(path: Path) -> tuple[Order, ...]:
@@ -91,8 +97,8 @@ def load_orders(path: Path) -> tuple[Order, ...]:
 
 def demo_orders() -> tuple[Order, ...]:
     """The invented orders that come with the demonstration kit."""
-    with as_file(files("assistant.kit") / "demo" / ORDERS_FILE) as path:
-        return load_orders(path)
+    with demo_folder() as folder:
+        return load_orders(folder / ORDERS_FILE)
 
 
 def _text(folder: Path, name: str) -> str:

@@ -416,13 +416,13 @@ def test_the_same_figure_however_written() -> None:
 
 
 def test_each_play_has_a_record_of_its_own_and_by_hand_the_last_goes_on(tmp_path: Path) -> None:
-    assert record_name(tmp_path, "heron", True) == "heron-demo"
+    assert record_name(tmp_path, "heron", True, demo_kit()) == "heron-demo"
     for name in ("heron-demo", "heron-demo-2"):
         (tmp_path / name).mkdir()
         (tmp_path / name / RECORD).touch()
-    assert record_name(tmp_path, "heron", True) == "heron-demo-3"
-    assert record_name(tmp_path, "heron", False) == "heron-demo-2"
-    assert record_name(tmp_path, "crab", False) == "crab-demo"
+    assert record_name(tmp_path, "heron", True, demo_kit()) == "heron-demo-3"
+    assert record_name(tmp_path, "heron", False, demo_kit()) == "heron-demo-2"
+    assert record_name(tmp_path, "crab", False, demo_kit()) == "crab-demo"
 
 
 class Own:

@@ -1,4 +1,4 @@
-"""The kit kept beside a record is the one it was made with, and goes when the demonstration's is used."""
+"""The kit kept beside a record is the one it was made with."""
 
 import shutil
 from pathlib import Path
@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from assistant.kit.kept import KEPT_FOLDER, keep_beside, kept_beside
-from assistant.kit.load import BANK_FILE, KIT_FILE, load_kit
+from assistant.kit.load import BANK_FILE, KIT_FILE, demo_kit, load_kit
 
 
 def test_a_kit_is_kept_whole_and_found_again(tmp_path: Path, other_kit_folder: Path) -> None:
@@ -29,12 +29,10 @@ def test_a_changed_kit_takes_the_place_of_the_old_one(tmp_path: Path, other_kit_
     assert (tmp_path / KEPT_FOLDER / BANK_FILE).stat().st_mtime_ns == before
 
 
-def test_without_a_kit_of_its_own_none_is_kept(tmp_path: Path, other_kit_folder: Path) -> None:
-    keep_beside(tmp_path, None)
-    assert not (tmp_path / KEPT_FOLDER).exists()
+def test_the_demonstration_kit_is_kept_like_any_other(tmp_path: Path, other_kit_folder: Path) -> None:
     keep_beside(tmp_path, other_kit_folder)
     keep_beside(tmp_path, None)
-    assert kept_beside(tmp_path) is None
+    assert load_kit(tmp_path / KEPT_FOLDER).name == demo_kit().name
 
 
 def test_a_folder_that_cannot_be_written_is_an_error(tmp_path: Path, other_kit_folder: Path) -> None:
