@@ -4,7 +4,7 @@ from collections.abc import Callable, Set
 from dataclasses import dataclass
 
 from assistant.language.listening import Listening, Value
-from assistant.speech.recogniser import Recogniser
+from assistant.speech.recogniser import SURE_AT_ONCE, Recogniser
 from assistant.speech.sound import Sound
 from assistant.speech.understanding import Asked, Recognition, Understanding, understand
 
@@ -31,13 +31,19 @@ class Utterance:
 def hear(
     sound: Sound, asked: Asked, recognisers: RecogniserOf, refused: Set[Value] = frozenset()
 ) -> Utterance:
-    """Recognise a clip as an answer; where it is none, as a command. Raises `SpeechError` without a model."""
+    """Recognise a clip as an answer; where it is none, as a command. Raises `SpeechError` without a model.
+
+    Where "no" is an answer too, a number not heard surely is one only if "no" is heard less surely ("no", "oh oh").
+    """
     recognition = recognisers(asked).recognise(sound)
     understanding = understand(recognition, asked, refused)
-    if understanding.accepted or asked.listening is Listening.COMMANDS or not understanding.words:
+    sure = understanding.accepted and not (asked.may_be_empty and understanding.confidence < SURE_AT_ONCE)
+    if sure or asked.listening is Listening.COMMANDS or not understanding.words:
         return Utterance(understanding, recognition, sound)
     commands = Asked(Listening.COMMANDS, asked.language)
     told = understand(recognisers(commands).recognise(sound), commands)
-    meant = told.accepted and (told.value not in ANSWERS or (told.value == "no" and asked.may_be_empty))
-    command = str(told.value) if meant else None
-    return Utterance(understanding, recognition, sound, command)
+    empty = told.value == "no" and asked.may_be_empty
+    if understanding.accepted and not (empty and told.confidence > understanding.confidence):
+        return Utterance(understanding, recognition, sound)
+    meant = told.accepted and (told.value not in ANSWERS or empty)
+    return Utterance(understanding, recognition, sound, str(told.value) if meant else None)

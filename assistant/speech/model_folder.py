@@ -11,7 +11,7 @@ import hashlib
 import os
 import shutil
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from assistant.language.listening import Listening
@@ -22,7 +22,12 @@ from assistant.speech.kaldi_binary import ModelFormatError
 from assistant.speech.lexicon import read_lexicon
 from assistant.speech.validate import check_folder
 
-SHARED_FILES = ("am/final.mdl", "conf/mfcc.conf", "conf/model.conf")
+NETWORK, SECOND_NETWORK = "am/final.mdl", "am/second.mdl"
+"""A folder may hold a second network of the same units, which hears what the first does not hear surely."""
+CONFS = ("conf/mfcc.conf", "conf/model.conf")
+SHARED_FILES = (NETWORK, *CONFS)
+SECOND = "second"
+"""The folder that vosk loads for it, within that of the first."""
 COSTS = Costs()
 
 
@@ -68,11 +73,12 @@ def model_dir(
     labels = word_labels(words)
     built = fst_file.write(decoding_graph(graph(context, language, digits), words, labels, costs))
     listing = "".join(f"{word} {number}\n" for word, number in labels.items()).encode()
-    shared = {name: _read(source / name) for name in SHARED_FILES}
+    networks = [name for name in (NETWORK, SECOND_NETWORK) if (source / name).is_file() or name == NETWORK]
+    shared = {name: _read(source / name) for name in (*networks, *CONFS)}
     mark = hashlib.sha256(b"\0".join([built, listing, *shared.values()])).hexdigest()[:16]
     folder = cache / f"{language}-{context.value}{digits or ''}-{mark}"
     if not folder.is_dir():
-        _lay_out(folder, source, {"graph/HCLG.fst": built, "graph/words.txt": listing})
+        _lay_out(folder, source, networks, {"graph/HCLG.fst": built, "graph/words.txt": listing})
     return folder
 
 
@@ -83,19 +89,20 @@ def _read(path: Path) -> bytes:
         raise ModelFormatError(f"{path} cannot be read: {error.strerror}") from error
 
 
-def _lay_out(folder: Path, source: Path, graph_files: Mapping[str, bytes]) -> None:
+def _lay_out(folder: Path, source: Path, networks: Sequence[str], graph_files: Mapping[str, bytes]) -> None:
     """Fill a folder beside the final one, check it, then move it into place in one step."""
     folder.parent.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory(dir=folder.parent) as name:
         draft = Path(name) / "model"
-        for shared in SHARED_FILES:
-            target = draft / shared
-            target.parent.mkdir(parents=True, exist_ok=True)
-            _link(source / shared, target)
-        for path, data in graph_files.items():
-            (draft / path).parent.mkdir(parents=True, exist_ok=True)
-            (draft / path).write_bytes(data)
-        check_folder(draft)
+        for network in networks:
+            part = draft if network == NETWORK else draft / SECOND
+            for name_there, name_here in ((NETWORK, network), *zip(CONFS, CONFS, strict=True)):
+                (part / name_there).parent.mkdir(parents=True, exist_ok=True)
+                _link(source / name_here, part / name_there)
+            for path, data in graph_files.items():
+                (part / path).parent.mkdir(parents=True, exist_ok=True)
+                (part / path).write_bytes(data)
+            check_folder(part)
         try:
             draft.rename(folder)
         except OSError:

@@ -78,13 +78,22 @@ class Understanding:
 
 
 def together(hearings: Sequence[Sequence[Alternative]]) -> tuple[Alternative, ...]:
-    """Several hearings of one clip as one, the likeliest first: each way has the mean of its confidences."""
+    """Several hearings of one clip as one, the likeliest first: confidences added up, and made to sum to 1 again.
+
+    So a hearing has as much say as it has confidence in the ways it gives.
+    """
     sums: dict[tuple[str, ...], float] = defaultdict(float)
     for hearing in hearings:
         for way in hearing:
-            sums[way.words] += way.confidence / len(hearings)
+            sums[way.words] += way.confidence
+    whole = sum(sums.values())
     likeliest = sorted(sums.items(), key=lambda item: -item[1])
-    return tuple(Alternative(words, confidence) for words, confidence in likeliest)
+    return tuple(Alternative(words, confidence / whole) for words, confidence in likeliest)
+
+
+def without_unknown(hearing: Sequence[Alternative]) -> tuple[Alternative, ...]:
+    """The ways to hear a clip in which all words are known."""
+    return tuple(way for way in hearing if UNKNOWN not in way.words)
 
 
 def understand(recognition: Recognition, asked: Asked, refused: Set[Value] = frozenset()) -> Understanding:
