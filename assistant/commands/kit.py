@@ -1,10 +1,17 @@
-"""`assistant kit DIR`: read a kit as the bench would, and say what is in it or what is wrong with it."""
+"""`assistant kit DIR`: read a kit as the bench would, and say what is in it or what is wrong with it.
+
+With `--left-in` it writes a kit first: what a record says is left of its own.
+"""
 
 import argparse
 import sys
 from pathlib import Path
 
+from assistant.commands import unusable
+from assistant.commands.left_in import LeftError, written
+from assistant.commands.own_kit import OwnKitError
 from assistant.commands.plan import kit_argument
+from assistant.journal.errors import RecordError
 from assistant.kit.profile import Kit
 from assistant.optics.tolerance import STANDARDS
 
@@ -13,11 +20,34 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "folder", type=Path, nargs="?", metavar="DIR", help="folder of the kit (the demonstration kit)"
     )
+    parser.add_argument(
+        "--left-in",
+        type=Path,
+        metavar="RECORD_FOLDER",
+        help="write the kit of this bench's record (kit/ beside it, or DIR) with the counts that are left by it",
+    )
+    parser.add_argument(
+        "--out", type=Path, metavar="NEWDIR", help="with --left-in: the folder it is written to"
+    )
 
 
 def run(args: argparse.Namespace) -> int:
-    """Print the kit; status 0. Raises `KitError` for a kit that cannot be used."""
-    sys.stdout.write(as_text(kit_argument(args.folder)))
+    """Print the kit; status 0, 2 for unusable input. Raises `KitError` for a kit that cannot be used."""
+    if args.left_in is None and args.out is None:
+        sys.stdout.write(as_text(kit_argument(args.folder)))
+        return 0
+    try:
+        if args.left_in is None or args.out is None:
+            raise LeftError("--left-in RECORD_FOLDER and --out NEWDIR go together")
+        kit, told = written(args.left_in, args.folder, args.out)
+    except (LeftError, OwnKitError, RecordError, OSError) as error:
+        return unusable("kit", error)
+    sys.stdout.write(as_text(kit))
+    print(
+        *told,
+        f"count the case, correct {args.out}, then begin a new record: a bench with another --name",
+        sep="\n",
+    )
     return 0
 
 
