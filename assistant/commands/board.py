@@ -12,10 +12,12 @@ from collections.abc import Callable, Iterator
 from contextlib import AsyncExitStack, closing, contextmanager
 from pathlib import Path
 from typing import Final
+from urllib.parse import quote
 
 from assistant.bench.terminal import kept_for_the_screen
 from assistant.board.desk import Desk, ReportError, written
 from assistant.commands import unusable
+from assistant.commands.own_kit import OwnKitError, is_kept, kept
 from assistant.config import home_folder
 from assistant.hub.client import DEFAULT_PORT
 from assistant.hub.door import Door
@@ -24,6 +26,7 @@ from assistant.hub.report import UNNAMED
 from assistant.hub.store import Store, StoreError
 from assistant.journal.disk import Lock
 from assistant.journal.errors import RecordBusy, RecordError
+from assistant.kit.kept import KEPT_FOLDER
 from assistant.kit.load import KitError, demo_kit, load_kit
 from assistant.kit.profile import Kit
 from assistant.workflow.steps import BY_ID
@@ -78,15 +81,32 @@ def run(arguments: argparse.Namespace) -> int:
             _alone(folder),
             closing(Store(arguments.database or folder / DATABASE, arguments.clinic)) as store,
         ):
+            _require_own(kit, store, _of_clinic(folder, arguments.clinic))
             hub = _folded(kit, store)
             if arguments.report is not None:
                 print(*written(hub.view(), arguments.report), sep="\n")
                 return 0
+            if told := kept(_of_clinic(folder, arguments.clinic), arguments.kit):
+                print(f"assistant board: {told}", file=sys.stderr)
             desk = Desk(hub, Door(kit, hub.mark, store, time.time))
             asyncio.run(_served(desk, host, port, folder, arguments))
-    except (KitError, RecordError, StoreError, ReportError, BoardError, OSError) as error:
+    except (KitError, OwnKitError, RecordError, StoreError, ReportError, BoardError, OSError) as error:
         return unusable("board", error)
     return 0
+
+
+def _of_clinic(folder: Path, clinic: str) -> Path:
+    """Where the kit of this clinic's board is kept: clinics may share a folder."""
+    return folder / f"clinic-{quote(clinic, safe='')}"
+
+
+def _require_own(kit: Kit, store: Store, kept_in: Path) -> None:
+    """Raises `BoardError` where the records that are stored were made with another kit: they mean nothing with it."""
+    if store.benches() and not is_kept(kept_in, kit):
+        raise BoardError(
+            f"the benches' records here were made with the kit in {kept_in / KEPT_FOLDER}, and the one given is"
+            " another; a new kit, or a case packed anew, begins in another --folder"
+        )
 
 
 def _folded(kit: Kit, store: Store) -> Hub:

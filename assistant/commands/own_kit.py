@@ -19,15 +19,20 @@ def goes_on(folder: Path, kit: Kit) -> bool:
 
     Nothing is written. Raises `OwnKitError` where the kit that was kept cannot be read.
     """
-    kept, record = kept_beside(folder), folder / RECORD
-    if kept is None or not record.exists() or record.stat().st_size == 0:
+    record = folder / RECORD
+    return not record.exists() or record.stat().st_size == 0 or is_kept(folder, kit)
+
+
+def is_kept(folder: Path, kit: Kit) -> bool:
+    """Whether `kit` is the one kept in `folder`, or none is. Raises `OwnKitError` where that cannot be read."""
+    kept = kept_beside(folder)
+    if kept is None:
         return True
     try:
         begun_with = load_kit(kept, BY_ID)
     except KitError as error:
         raise OwnKitError(
-            f"the kit that {folder.name}'s record was begun with cannot be read in {kept}: {error}; if the kit given"
-            " now is the same, move that folder away"
+            f"the kit kept in {kept} cannot be read: {error}; if the kit given now is the same, move that folder away"
         ) from error
     return kit_mark(begun_with) == kit_mark(kit)
 
@@ -45,7 +50,8 @@ def require_own(folder: Path, kit: Kit) -> None:
 def kept(folder: Path, kit_folder: Path | None) -> str:
     """Keep the kit beside the record for the next start and for a replay; why it could not be, in a sentence."""
     try:
+        folder.mkdir(exist_ok=True)
         keep_beside(folder, kit_folder)
     except OSError as error:
-        return f"the kit could not be kept beside the record: {error.strerror or error}"
+        return f"the kit could not be kept in {folder}: {error.strerror or error}"
     return ""

@@ -101,7 +101,7 @@ def test_a_kept_kit_that_cannot_be_read_is_named(
     folder = tmp_path / "heron"
     begin(folder, other_kit, other_kit_folder)
     (folder / KEPT_FOLDER / BANK_FILE).write_text("")
-    with pytest.raises(OwnKitError, match=r"cannot be read in .*heron/kit: bank\.csv.*move that folder away"):
+    with pytest.raises(OwnKitError, match=r"heron/kit cannot be read: bank\.csv.*move that folder away"):
         require_own(folder, other_kit)
 
 
