@@ -14,6 +14,7 @@ from assistant.commands.practice.choosing import pair_of
 from assistant.kit.profile import Kit
 from assistant.optics.eye import Eye
 from assistant.practice.slips import Slip
+from assistant.replay.opening import open_session
 
 SESSIONS = Path(__file__).parents[1] / "demo_sessions"
 
@@ -55,6 +56,20 @@ def test_a_practice_from_start_to_score(
     assert (line["lenses"], line["finished"]) == (4, True)
     assert sorted(path.name for path in home.iterdir()) == ["practice"]
     assert (home / "practice" / "asha" / "0001" / "record.jsonl").is_file()
+
+
+def test_a_practice_with_a_kit_of_one_s_own_is_replayed_with_it(
+    tmp_path: Path,
+    other_kit: Kit,
+    other_kit_folder: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    keyed = entries(tmp_path / "rehearsed", other_kit, Slip.TURNED_IN_RIM) + "-\n"
+    words = ("--random", "--plant", "turned_in_rim", "--helper", "asha", "--kit", str(other_kit_folder))
+    assert practise(tmp_path / "home", monkeypatch, keyed, *words) == 0
+    opened = open_session(tmp_path / "home" / "practice" / "asha" / "0001" / "record.jsonl")
+    assert (opened.timeline.kit.name, opened.troubles) == (other_kit.name, ())
 
 
 def test_a_practice_that_is_left_is_kept_as_left(

@@ -15,6 +15,7 @@ from assistant.commands.practice.choosing import chosen
 from assistant.commands.practice.session import Practice, begun
 from assistant.config import bench_folder, home_folder
 from assistant.journal.errors import RecordError
+from assistant.kit.kept import keep_beside
 from assistant.kit.load import KitError, demo_kit, load_kit
 from assistant.language.lexicon import LANGUAGES
 from assistant.language.prompts import Talk
@@ -77,6 +78,8 @@ def _practise(arguments: argparse.Namespace, home: Path) -> int:
     for seed in count(first):
         wanted = chosen(kit, seed, arguments.session, arguments.plant)
         practice = begun(kit, wanted, bench_folder(home, arguments.helper), arguments.language, time.time)
+        if arguments.kit is not None:
+            keep_beside(practice.folder, arguments.kit)
         began = time.time()
         with practice.session, suppress(KeyboardInterrupt):  # Ctrl+C leaves; what was done until then is kept
             _shown(practice, arguments)

@@ -46,6 +46,8 @@ class PracticeSession(Session):
 
 @dataclass(frozen=True, slots=True)
 class Practice:
+    folder: Path
+    """Its own; the record lies there."""
     session: PracticeSession
     lesson: Lesson
     opening: tuple[Effect, ...]
@@ -53,7 +55,8 @@ class Practice:
 
 def begun(kit: Kit, wanted: Chosen, folder: Path, language: str, clock: Callable[[], float]) -> Practice:
     """A practice bench with its day opened and one order waiting. Raises what `Session.open` raises."""
-    session, _ = PracticeSession.open(_unused(folder), BENCH, kit, clock)
+    own = _unused(folder)
+    session, _ = PracticeSession.open(own, BENCH, kit, clock)
     hands = virtual_helper(kit, wanted, LANGUAGES.index(language) + 1)
     effects = session.begin_day(datetime.fromtimestamp(clock()).date().isoformat(), (wanted.order,))
     while session.bench.the_day.agenda:
@@ -61,7 +64,7 @@ def begun(kit: Kit, wanted: Chosen, folder: Path, language: str, clock: Callable
         text = hands.answer(effects)
         effects = session.submit(Answered(at=session.now(), step=asked.step, field=asked.field, text=text))
     session.lesson = Lesson(hands, wanted.seed)
-    return Practice(session, session.lesson, effects)
+    return Practice(own, session, session.lesson, effects)
 
 
 def _unused(folder: Path) -> Path:
