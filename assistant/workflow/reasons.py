@@ -11,7 +11,10 @@ from assistant.workflow.plan import Reason
 _PLANNING: Final[dict[str, tuple[Severity, str]]] = {
     "order_impossible": (Severity.RETURN, "the order cannot be made: {why}"),
     "no_lens": (Severity.RETURN, "no lens in stock is near enough for the {eye} eye ({needed})"),
-    "no_frame": (Severity.RETURN, "no frame is left in any size by the book; a case filled up since begins a new record, packed anew"),
+    "no_frame": (
+        Severity.RETURN,
+        "no frame is left in any size by the book; a case filled up since begins a new record, packed anew",
+    ),
     "prism_too_great": (
         Severity.RETURN,
         "no frame size holds the prism: {size:g} mm is the best and gives {horizontal:.2f} horizontal and"
