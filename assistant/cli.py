@@ -25,7 +25,7 @@ COMMANDS: Final[dict[str, str]] = {
     "replay": "look at recorded sessions step by step",
     "hear": "recognise recordings as answers to a step",
     "say": "speak a prompt, or words, into a file",
-    "doctor": "check microphone, speaker, models, voices and disk",
+    "doctor": "check keypad, terminal, microphone, speaker, models, voices and disk",
     "practice": "make a pair on a virtual bench, find the mistake and name it",
     "voice": "list the number models; fit one to a helper",
 }
