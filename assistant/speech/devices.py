@@ -8,6 +8,7 @@ import threading
 import time
 from collections.abc import Callable
 from concurrent.futures import Future
+from contextlib import suppress
 from types import ModuleType
 from typing import Any
 
@@ -72,12 +73,9 @@ def close_stream(stream: Any) -> None:
     library = sound_library()
 
     def close() -> None:
-        try:
+        with suppress(library.PortAudioError):
             stream.abort()
-        except library.PortAudioError:
-            stream.close(ignore_errors=True)
-        else:
-            stream.close(ignore_errors=True)
+        stream.close(ignore_errors=True)
 
     with _lock:
         _open -= 1

@@ -18,9 +18,14 @@ from assistant.speech.understanding import Asked
 from assistant.speech.voice import Parts
 
 
+def helper_folder(home: Path, helper: str, language: str) -> Path:
+    """Where a helper's enrolment in a language lies: the recordings, and the model fitted to them."""
+    return home / "helpers" / helper / language
+
+
 def helper_model(home: Path, helper: str, language: str) -> Path | None:
     """The model fitted to a helper by enrolment; None where there is none."""
-    folder = home / "helpers" / helper / language
+    folder = helper_folder(home, helper, language)
     return folder if (folder / "am" / "final.mdl").is_file() else None
 
 
@@ -66,7 +71,7 @@ def parts(home: Path, record_folder: Path | None, helper: str | Who | None = Non
 
     def takes(language: str) -> Path | None:
         name = _now(helper)
-        return None if name is None else home / "helpers" / name / language / CLIPS
+        return None if name is None else helper_folder(home, name, language) / CLIPS
 
     return Parts(
         synthesiser(home),

@@ -12,6 +12,7 @@ import os
 import shutil
 import tempfile
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from pathlib import Path
 
 from assistant.language.listening import Listening
@@ -74,19 +75,26 @@ def model_dir(
     built = fst_file.write(decoding_graph(graph(context, language, digits), words, labels, costs))
     listing = "".join(f"{word} {number}\n" for word, number in labels.items()).encode()
     networks = [name for name in (NETWORK, SECOND_NETWORK) if (source / name).is_file() or name == NETWORK]
-    shared = {name: _read(source / name) for name in (*networks, *CONFS)}
-    mark = hashlib.sha256(b"\0".join([built, listing, *shared.values()])).hexdigest()[:16]
+    shared = (_sum(source / name) for name in (*networks, *CONFS))
+    mark = hashlib.sha256(b"\0".join([built, listing, *shared])).hexdigest()[:16]
     folder = cache / f"{language}-{context.value}{digits or ''}-{mark}"
     if not folder.is_dir():
         _lay_out(folder, source, networks, {"graph/HCLG.fst": built, "graph/words.txt": listing})
     return folder
 
 
-def _read(path: Path) -> bytes:
+def _sum(path: Path) -> bytes:
+    """What is in a file, in short; it is read again only when it has changed, for this is asked at every hearing."""
     try:
-        return path.read_bytes()
+        found = path.stat()
+        return _sum_of(path, found.st_mtime_ns, found.st_size)
     except OSError as error:
         raise ModelFormatError(f"{path} cannot be read: {error.strerror}") from error
+
+
+@lru_cache
+def _sum_of(path: Path, _changed_ns: int, _size: int) -> bytes:
+    return hashlib.sha256(path.read_bytes()).digest()
 
 
 def _lay_out(folder: Path, source: Path, networks: Sequence[str], graph_files: Mapping[str, bytes]) -> None:
@@ -96,18 +104,23 @@ def _lay_out(folder: Path, source: Path, networks: Sequence[str], graph_files: M
         draft = Path(name) / "model"
         for network in networks:
             part = draft if network == NETWORK else draft / SECOND
-            for name_there, name_here in ((NETWORK, network), *zip(CONFS, CONFS, strict=True)):
-                (part / name_there).parent.mkdir(parents=True, exist_ok=True)
-                _link(source / name_here, part / name_there)
-            for path, data in graph_files.items():
-                (part / path).parent.mkdir(parents=True, exist_ok=True)
-                (part / path).write_bytes(data)
+            _fill(part, source, network, graph_files)
             check_folder(part)
         try:
             draft.rename(folder)
         except OSError:
             if not folder.is_dir():  # another process may have been quicker: then its folder is as good
                 raise
+
+
+def _fill(folder: Path, source: Path, network: str, graph_files: Mapping[str, bytes]) -> None:
+    """What vosk loads for one network."""
+    for name, origin in ((NETWORK, network), *((conf, conf) for conf in CONFS)):
+        (folder / name).parent.mkdir(parents=True, exist_ok=True)
+        _link(source / origin, folder / name)
+    for name, data in graph_files.items():
+        (folder / name).parent.mkdir(parents=True, exist_ok=True)
+        (folder / name).write_bytes(data)
 
 
 def _link(source: Path, target: Path) -> None:

@@ -43,6 +43,19 @@ def test_the_same_folder_is_given_again_and_not_made_again(tmp_path: Path) -> No
     )
 
 
+def test_a_network_that_has_changed_is_laid_out_anew(tmp_path: Path) -> None:
+    """Also one of the same length, as a helper's own is after another fit."""
+    own = Path(shutil.copytree(number_model("en"), tmp_path / "en"))
+    made = {model_dir("en", Listening.AXIS, tmp_path / "cache", model=own)}
+    for name in ("am/final.mdl", "am/second.mdl"):
+        data = bytearray((own / name).read_bytes())
+        data[-1] ^= 1
+        (own / name).unlink()
+        (own / name).write_bytes(data)
+        made.add(model_dir("en", Listening.AXIS, tmp_path / "cache", model=own))
+    assert len(made) == 3
+
+
 def test_a_language_without_a_model_is_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("ASSISTANT_MODELS", str(tmp_path))
     with pytest.raises(ModelFormatError, match="no number model for 'en'"):

@@ -18,7 +18,7 @@ from assistant.language.phrases import vocabulary
 from assistant.speech.comparison import Base
 from assistant.speech.enrolment import Clip
 from assistant.speech.enrolment_game import CLIPS, keep
-from assistant.speech.equipment import synthesiser
+from assistant.speech.equipment import helper_folder, synthesiser
 from assistant.speech.model_folder import number_model
 from assistant.speech.new_language import Sounds, bring_all, lend, nearest, take_words
 from assistant.speech.own_model import enrol
@@ -87,7 +87,7 @@ def _enrolment(arguments: argparse.Namespace, home: Path) -> Enrolment:
     if arguments.words is not None:
         take_words(home, arguments.words, language, arguments.like)
     known = bring_all(home)
-    own = home / "helpers" / arguments.helper / language
+    own = helper_folder(home, arguments.helper, language)
     if language in LANGUAGES:
         shared = number_model(language)
         return Enrolment(arguments.helper, language, lambda _clips, _draft: shared, own, language)
